@@ -1,0 +1,48 @@
+// What a maker can do to a piece. Each command is a pure function Piece -> Piece; undo is the history of pieces.
+#pragma once
+
+#include "piece/piece.h"
+
+#include <variant>
+
+namespace leafwright {
+
+// One command per act at the bench. Ids that do not exist are passed over.
+struct SetFormer { FormerSpec former; };
+struct SetSlab { SlabSpec slab; };
+struct SetBody { BodySpec body; };
+struct SetHanging { HangingSpec hanging; };
+struct SetExtra { ExtraClaySpec extra; };
+struct SetRows { RowRules rows; };
+struct SetSeed { std::uint64_t seed = 1; };
+struct SetName { std::string name; };
+struct SetFirings { std::vector<FiringSpec> firing; };
+struct SetLeafKind { LeafKindSpec kind; };  // adds it, or changes the one of that id
+struct RemoveLeafKind { std::string id; };  // and its leaves, and its name in the rules
+struct AddLeaves { std::vector<LeafPlacement> leaves; }; // on top; ids are given anew, see next_leaf_id
+struct SetLeaves { std::vector<LeafPlacement> leaves; }; // those of the same id are replaced in place
+struct ReplaceAllLeaves { std::vector<LeafPlacement> leaves; };
+struct RemoveLeaves { std::vector<int> ids; };
+enum class OrderChange { over_one, under_one, to_top, to_bottom };
+struct ReorderLeaves { std::vector<int> ids; OrderChange change = OrderChange::over_one; };
+struct CopyLeaves { std::vector<int> ids; double by_azimuth_deg = 0; double by_from_crown_mm = 10; };
+struct MirrorLeaves { std::vector<int> ids; }; // adds mirror images across the upright axis
+struct AddFeature { Feature feature; };
+struct SetFeature { int index = 0; Feature feature; };
+struct RemoveFeature { int index = 0; };
+
+using Command = std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
+                             SetLeafKind, RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves, RemoveLeaves,
+                             ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
+
+// What the command did, for the undo list: "Move leaf", "Change former".
+std::string label(Command const& command);
+
+// Leaves keep to the limits of the file (scale 0.3 to 3, ...): values outside are brought to the nearest limit.
+Piece apply(Piece const& piece, Command const& command);
+
+int next_leaf_id(Piece const& piece);
+// The mirror image across the upright axis through the crown.
+LeafPlacement mirror_image(LeafPlacement const& leaf);
+
+} // namespace leafwright

@@ -1,0 +1,62 @@
+// Everything that follows from a Piece. Immutable once made; parts are shared between plans when they did not change.
+#pragma once
+
+#include "piece/piece.h"
+#include "rows/overlap.h"
+#include "rows/stack.h"
+
+#include <memory>
+
+namespace leafwright {
+
+struct ClayAnswer {
+    Figure slab_g; // as cut from the flat, trim allowance included
+    Figure leaves_g;
+    Figure features_g;
+    Figure lugs_g;
+    Figure slip_g;
+    Figure offcuts_g; // left between the leaves on their sheets: back into the bucket, but it must be kneaded
+    Figure spare_g;
+    Figure knead_g;   // the sum of all these
+};
+
+struct Warning {
+    std::string code;  // "bare", "slab.too-wide", "overhang", ...
+    std::string stage; // Knead, Roll, Drape, Leaves, Features, Dry, First firing, Finish, Last firing, Hang
+    std::string text;  // one sentence
+    std::string hint;  // what to do
+    bool refusal = false; // the piece cannot be made as asked
+};
+
+struct LeavesAnswer {
+    int count = 0;
+    int rows = 0;
+    double area_mm2 = 0;   // cut leaves, flat
+    double volume_mm3 = 0;
+    double lap = 0;        // share of all leaf area that is covered by later leaves
+    double stack_most_mm = 0; // without the slab
+    OverlapFigures overlap;
+};
+
+struct Plan {
+    Piece piece; // the very input
+
+    std::shared_ptr<Former const> former;
+    FormerMeasures former_measures;
+    std::shared_ptr<ClaySurface const> outer_face; // leaves lie on it
+    std::shared_ptr<SlabAnswer const> slab;
+    std::vector<std::shared_ptr<LeafPattern const>> patterns; // as piece.leaf_kinds
+    std::vector<std::shared_ptr<LaidLeaf const>> laid;        // as piece.leaves
+    std::vector<LaidFeature> features;                        // as piece.features
+    CladZone zone;
+    LeavesAnswer leaves;
+    std::shared_ptr<StackField const> stack;
+    ClayAnswer clay;
+    std::vector<StageAnswer> stages; // five
+    std::vector<Warning> warnings;   // refusals first
+
+    LeafPattern const* pattern_of(LeafPlacement const& leaf) const;
+    OverlapOfLeaf const* overlap_of(int leaf_id) const;
+};
+
+} // namespace leafwright
