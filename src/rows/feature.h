@@ -3,6 +3,8 @@
 
 #include "former/surface.h"
 
+#include <memory>
+
 namespace leafwright {
 
 enum class FeatureKind { boss, ridge, opening, eye, nose, mouth, ear, petal };
@@ -25,14 +27,25 @@ double feature_height_mm(Feature const& feature, Vec2 const& local_mm);
 // Clay of the mound (for an opening: of its lip), mm3. Closed form where there is one, else quadrature to 1e-6.
 double feature_volume_mm3(Feature const& feature);
 
+// The mound as a lattice of points laid in the chart, row by row, with its height above the slab at each.
+struct FeatureMound {
+    int columns = 0;
+    int rows = 0;
+    std::vector<Vec2> chart;
+    std::vector<float> height_mm; // 0 outside the footprint and inside an opening
+};
+
 struct LaidFeature {
     Feature feature;
     Ring chart;           // footprint in the chart
     double slab_hole_mm2 = 0; // slab that an opening takes away, on the outer face
+    std::shared_ptr<FeatureMound const> mound; // lay_mound() of it; the stack does without when there is none
 };
 // "Up" of the feature is up on the wall.
 LaidFeature lay_feature(ClaySurface const& surface, Feature const& feature);
 std::vector<LaidPoint> lay_feature_points(ClaySurface const& surface, Feature const& feature,
                                           std::span<Vec2 const> local_mm);
+// Lattice steps of about 1 mm, at most 96 each way, over the footprint's rectangle and a little beyond it.
+FeatureMound lay_mound(ClaySurface const& surface, Feature const& feature);
 
 } // namespace leafwright
