@@ -30,6 +30,8 @@ struct MeridianJet {
     Vec3 by_azimuth;
 };
 
+class Profile;
+
 struct FormerMeasures {
     double surface_mm2 = 0;
     double plan_mm2 = 0;
@@ -47,6 +49,7 @@ public:
 
     FormerSpec const& spec() const;
     Outline const& outline() const;
+    Profile const& profile() const;
 
     // w in [0, 1]; the meridian is smooth between profile_breaks(). by_w may jump there.
     MeridianJet at(double azimuth_rad, double w) const;

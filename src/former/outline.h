@@ -15,10 +15,10 @@ enum class OutlineKind { round, oval, egg, rounded, free };
 // What the maker asks for. Lengths as the piece hangs: width left-right, height up-down.
 struct OutlineSpec {
     OutlineKind kind = OutlineKind::oval;
-    double width_mm = 300;     // 40 to 1200. A round outline takes its diameter from width_mm
-    double height_mm = 400;    // 40 to 1200
-    double upper_share = 0.5;  // egg: share of the height above the widest line, 0.2 to 0.8
-    double squareness = 2.0;   // rounded: exponent of the superellipse, 2 (ellipse) to 8
+    double width_mm = 300;       // 40 to 1200. A round outline takes its diameter from width_mm
+    double height_mm = 400;      // 40 to 1200
+    double upper_share = 0.5;    // egg: share of the height above the widest line, 0.2 to 0.8
+    double squareness = 2.0;     // rounded: exponent of the superellipse, 2 (ellipse) to 8
     std::vector<Vec2> points_mm; // free: at least 4 points round the centre (0, 0), joined by a closed cubic spline
     bool operator==(OutlineSpec const&) const = default;
 };

@@ -3,7 +3,8 @@
 //
 // Three ways to name a point of it:
 //   Spot       azimuth and length along the meridian from the crown: what the piece stores;
-//   chart      equal-area polar chart, mm: azimuth kept, radius q = sqrt(2 A(azimuth, w)); the shoelace area of a ring in
+//   chart      equal-area polar chart, mm: azimuth kept, radius q = sqrt(2 A(azimuth, w)); the shoelace area of a ring
+//   in
 //              the chart is its true area on the surface, exactly;
 //   position   3-D, mm.
 #pragma once
