@@ -1,0 +1,165 @@
+#include "rows/overlap_crossing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+namespace leafwright::overlap {
+
+namespace {
+
+__extension__ using Int128 = __int128;
+
+// Whether a point that stands on the line p, q exactly is to its left once the point is moved a little right, and less
+// up.
+bool left_after_shift(Vec2 const& p, Vec2 const& q) { return q.y != p.y ? q.y < p.y : q.x > p.x; }
+
+Int128 units_of(double mm) { return static_cast<std::int64_t>(mm * 4294967296.0); }
+
+int exact_sign(Vec2 const& along, Vec2 const& to_point) {
+    Int128 const left = units_of(along.x) * units_of(to_point.y);
+    Int128 const right = units_of(along.y) * units_of(to_point.x);
+    return left > right ? 1 : (left < right ? -1 : 0);
+}
+
+struct Side {
+    double twice_area;
+    bool left;
+};
+
+// Which side of p, q is r? `r_shifts`: r belongs to the outline that is thought moved; else p and q do.
+inline Side side_of(Vec2 const& p, Vec2 const& q, Vec2 const& r, bool r_shifts) {
+    Vec2 const along = q - p;
+    Vec2 const to_point = r - p;
+    double const left = along.x * to_point.y;
+    double const right = along.y * to_point.x;
+    double const twice = left - right;
+    // Three roundings of at most 1.2e-16 each.
+    double const doubt = 4e-16 * (std::abs(left) + std::abs(right));
+    if (std::abs(twice) > doubt) return {twice, twice > 0};
+    int const sign = exact_sign(along, to_point);
+    if (sign != 0) return {twice, sign > 0};
+    return {0.0, left_after_shift(p, q) == r_shifts};
+}
+
+inline double share_of(double before, double after) {
+    double const whole = before - after;
+    return whole != 0 ? std::clamp(before / whole, 0.0, 1.0) : 0.5;
+}
+
+// Kept below 1, so that the whole part of a key is its edge.
+inline double key_of(int edge, double share) { return edge + std::clamp(share, 0.0, 1.0 - 0x1p-32); }
+
+inline void test_edges(Outline const& a, int ea, Outline const& b, int eb, std::vector<Crossing>& out) {
+    Vec2 const* const pa = a.points.data() + ea;
+    Vec2 const* const pb = b.points.data() + eb;
+    Side const a0 = side_of(pb[0], pb[1], pa[0], false);
+    Side const a1 = side_of(pb[0], pb[1], pa[1], false);
+    if (a0.left == a1.left) return;
+    if (side_of(pa[0], pa[1], pb[0], true).left == side_of(pa[0], pa[1], pb[1], true).left) return;
+    double const share = share_of(a0.twice_area, a1.twice_area);
+    Vec2 const at = pa[0] + share * (pa[1] - pa[0]);
+    // Along b by projection: where the edges are nearly parallel the order stays that of the points.
+    Vec2 const along_b = pb[1] - pb[0];
+    double const share_b = glm::dot(at - pb[0], along_b) / glm::dot(along_b, along_b);
+    out.push_back({key_of(ea, share), key_of(eb, share_b), at});
+}
+
+void test_blocks(Outline const& a, int block_a, Outline const& b, int block_b, std::vector<Crossing>& out) {
+    Float4 const reach_b = reach_of(b.block_boxes[static_cast<std::size_t>(block_b)]);
+    int const first_a = block_a * kBlockEdges;
+    int const first_b = block_b * kBlockEdges;
+    for (int ea = first_a; ea < first_a + kBlockEdges; ++ea) {
+        CullBox const& box_a = a.edge_boxes[static_cast<std::size_t>(ea)];
+        if (!touches(box_a, reach_b)) continue;
+        Float4 const reach_a = reach_of(box_a);
+        for (int eb = first_b; eb < first_b + kBlockEdges; ++eb)
+            if (touches(b.edge_boxes[static_cast<std::size_t>(eb)], reach_a)) test_edges(a, ea, b, eb, out);
+    }
+}
+
+void find_crossings(Outline const& a, Outline const& b, std::vector<Crossing>& out) {
+    Float4 const reach_b = reach_of(b.box);
+    int const blocks_a = static_cast<int>(a.block_boxes.size());
+    int const blocks_b = static_cast<int>(b.block_boxes.size());
+    for (int i = 0; i < blocks_a; ++i) {
+        CullBox const& box = a.block_boxes[static_cast<std::size_t>(i)];
+        if (!touches(box, reach_b)) continue;
+        Float4 const reach = reach_of(box);
+        for (int j = 0; j < blocks_b; ++j)
+            if (touches(b.block_boxes[static_cast<std::size_t>(j)], reach)) test_blocks(a, i, b, j, out);
+    }
+}
+
+// Does a ray from p to the right cross this edge?
+inline bool ray_meets(Vec2 const& p, Vec2 const& c, Vec2 const& d, bool point_shifts) {
+    bool const c_above = point_shifts ? c.y > p.y : c.y >= p.y;
+    bool const d_above = point_shifts ? d.y > p.y : d.y >= p.y;
+    return c_above != d_above && side_of(c, d, p, point_shifts).left == d_above;
+}
+
+// Even-odd rule with the same shift. `point_shifts`: the point belongs to b.
+bool holds(Outline const& outline, Vec2 const& p, bool point_shifts) {
+    CullBox ray;
+    ray.add(p);
+    ray.lows[2] = -3e38F;
+    Float4 const reach = reach_of(ray);
+    if (!touches(outline.box, reach)) return false;
+    bool inside = false;
+    int const n = outline.edges();
+    for (int block = 0; block * kBlockEdges < n; ++block) {
+        if (!touches(outline.block_boxes[static_cast<std::size_t>(block)], reach)) continue;
+        int const end = std::min(n, (block + 1) * kBlockEdges);
+        Vec2 const* const points = outline.points.data();
+        for (int e = block * kBlockEdges; e < end; ++e)
+            if (ray_meets(p, points[e], points[e + 1], point_shifts)) inside = !inside;
+    }
+    return inside;
+}
+
+// What the walk sweeps about `origin` while inside the other outline.
+template <double Crossing::*Key>
+double swept_inside(Outline const& walk, std::vector<Crossing> const& crossings, bool inside, Vec2 const& origin) {
+    Vec2 const lever = 0.5 * (walk.centre - origin);
+    double sum = 0;
+    int edge = 0;
+    Vec2 from = walk.points.front();
+    auto const go_to = [&](int to_edge, Vec2 const& to) {
+        if (inside) sum += walk.sweep(edge, from, to_edge, to) + cross(lever, to - from);
+        edge = to_edge;
+        from = to;
+    };
+    for (Crossing const& c : crossings) {
+        go_to(static_cast<int>(c.*Key), c.at);
+        inside = !inside;
+    }
+    go_to(walk.edges(), walk.points.back());
+    return sum;
+}
+
+// Ties by the point, so that the order never depends on how the crossings were found.
+template <double Crossing::*Key> void sort_along(std::vector<Crossing>& crossings) {
+    std::ranges::sort(crossings, [](Crossing const& l, Crossing const& r) {
+        if (l.*Key != r.*Key) return l.*Key < r.*Key;
+        return l.at.x != r.at.x ? l.at.x < r.at.x : l.at.y < r.at.y;
+    });
+}
+
+} // namespace
+
+void find_shared(Outline const& a, Outline const& b, Shared& out) {
+    out.along_a.clear();
+    out.along_b.clear();
+    out.area_mm2 = 0;
+    find_crossings(a, b, out.along_a);
+    out.a_starts_in_b = holds(b, a.points.front(), false);
+    out.b_starts_in_a = holds(a, b.points.front(), true);
+    if (out.nothing()) return;
+    out.along_b = out.along_a;
+    sort_along<&Crossing::key_a>(out.along_a);
+    sort_along<&Crossing::key_b>(out.along_b);
+    out.area_mm2 = swept_inside<&Crossing::key_a>(a, out.along_a, out.a_starts_in_b, a.centre) +
+                   swept_inside<&Crossing::key_b>(b, out.along_b, out.b_starts_in_a, a.centre);
+}
+
+} // namespace leafwright::overlap

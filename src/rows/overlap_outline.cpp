@@ -1,0 +1,86 @@
+#include "rows/overlap_outline.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leafwright::overlap {
+
+namespace {
+
+// Adding 1.5 * 2^20 leaves no bit below 2^-32; exact for coordinates below 5e5 mm.
+double snapped(double mm) {
+    constexpr double shift = 1572864.0;
+    return (mm + shift) - shift;
+}
+
+Float4 minimum(Float4 a, Float4 b) { return a < b ? a : b; }
+
+// Rounding to float may fall short by half a unit in the last place; this is more.
+float slack(float value) { return std::abs(value) * 2.4e-7F; }
+
+bool usable(Ring const& ring) {
+    return ring.size() >= 3 && std::ranges::all_of(ring, [](Vec2 const& p) {
+               return std::abs(p.x) < 5e5 && std::abs(p.y) < 5e5; // false for a NaN
+           });
+}
+
+void append_point(std::vector<Vec2>& points, Vec2 const& p) {
+    Vec2 const s{snapped(p.x), snapped(p.y)};
+    if (points.empty() || points.back() != s) points.push_back(s);
+}
+
+void append_ring(std::vector<Vec2>& points, Ring const& ring, bool counter_clockwise) {
+    bool const keep = (signed_area(ring) >= 0) == counter_clockwise;
+    std::size_t const n = ring.size();
+    for (std::size_t i = 0; i <= n; ++i) append_point(points, ring[keep ? i % n : (n - i) % n]);
+}
+
+} // namespace
+
+void CullBox::add(Vec2 const& p) {
+    auto const x = static_cast<float>(p.x);
+    auto const y = static_cast<float>(p.y);
+    lows = minimum(lows, Float4{x - slack(x), y - slack(y), -x - slack(x), -y - slack(y)});
+}
+
+void CullBox::add(CullBox const& other) { lows = minimum(lows, other.lows); }
+
+void Outline::clear() {
+    points.clear();
+    swept.clear();
+    edge_boxes.clear();
+    block_boxes.clear();
+    box = {};
+    centre = {0, 0};
+}
+
+void Outline::assign(Polygon const& polygon) {
+    clear();
+    if (!usable(polygon.outer)) return;
+    append_ring(points, polygon.outer, true);
+    for (Ring const& hole : polygon.holes) {
+        if (!usable(hole)) continue;
+        append_ring(points, hole, false);
+        append_point(points, points.front());
+    }
+    if (points.size() < 4) return clear();
+
+    auto const n = static_cast<std::size_t>(edges());
+    std::size_t const blocks = (n + kBlockEdges - 1) / kBlockEdges;
+    edge_boxes.assign(blocks * kBlockEdges, {});
+    block_boxes.assign(blocks, {});
+    for (std::size_t e = 0; e < n; ++e) {
+        edge_boxes[e].add(points[e]);
+        edge_boxes[e].add(points[e + 1]);
+        block_boxes[e / kBlockEdges].add(edge_boxes[e]);
+    }
+    for (CullBox const& block : block_boxes) box.add(block);
+    centre = {snapped(0.5 * (static_cast<double>(box.lows[0]) - static_cast<double>(box.lows[2]))),
+              snapped(0.5 * (static_cast<double>(box.lows[1]) - static_cast<double>(box.lows[3])))};
+    swept.resize(n + 1);
+    swept[0] = 0;
+    for (std::size_t e = 0; e < n; ++e)
+        swept[e + 1] = swept[e] + 0.5 * cross(points[e] - centre, points[e + 1] - centre);
+}
+
+} // namespace leafwright::overlap
