@@ -29,7 +29,7 @@ struct BodyEntry {
     std::string label;
 };
 std::vector<BodyEntry> body_entries();
-// Default figures of assets/bodies/NAME.json. Problem "body.unknown" lists the names.
+// Default figures of assets/bodies/NAME.json, by "NAME" or "body:NAME". Problem "body.unknown" lists the names.
 Outcome<BodySpec> body_of(std::string_view name);
 
 // Saturated plastic clay: rho = (1 + w)/(1/rs + w/rw), g/cm3 (phase relation of soil mechanics; water at 20 degC).
