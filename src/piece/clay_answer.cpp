@@ -1,0 +1,57 @@
+#include "piece/clay_answer.h"
+
+#include "base/units.h"
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kLugBall_mm = 30.0;
+
+double feature_volume_mm3_of(Plan const& plan) {
+    double volume = 0;
+    for (LaidFeature const& laid : plan.features) volume += feature_volume_mm3(laid.feature);
+    return volume;
+}
+
+} // namespace
+
+Figure plastic_density(BodySpec const& body) {
+    Figure const& water = body.water_dry_basis;
+    Figure const& particle = body.particle_density_g_cm3;
+    FigureFrom const from = (water + particle).from;
+    return {plastic_density_g_cm3(water.value, particle.value), plastic_density_g_cm3(water.high, particle.low),
+            plastic_density_g_cm3(water.low, particle.high), from};
+}
+
+double lug_volume_mm3(HangingSpec const& hanging) {
+    if (hanging.kind != "lugs") return 0;
+    return 2.0 * kPi / 6.0 * kLugBall_mm * kLugBall_mm * kLugBall_mm;
+}
+
+ClayAnswer clay_answer(Plan const& plan) {
+    Piece const& piece = plan.piece;
+    Figure const g_per_mm3 = plastic_density(piece.body) * (1.0 / kMm3PerCm3);
+    double const slip_g = piece.extra.slip_g_per_m2 * plan.leaves.area_mm2 * 1e-6;
+
+    ClayAnswer clay;
+    clay.slab_g = g_per_mm3 * plan.slab->volume_mm3;
+    clay.leaves_g = g_per_mm3 * plan.leaves.volume_mm3;
+    clay.features_g = g_per_mm3 * feature_volume_mm3_of(plan);
+    clay.lugs_g = g_per_mm3 * lug_volume_mm3(piece.hanging);
+    clay.slip_g = {slip_g, slip_g, slip_g, FigureFrom::by_default};
+    clay.offcuts_g = clay.leaves_g * (1.0 / piece.extra.cutting_density - 1.0);
+    Figure const parts = clay.slab_g + clay.leaves_g + clay.features_g + clay.lugs_g + clay.slip_g + clay.offcuts_g;
+    clay.spare_g = parts * piece.body.kneading_spare;
+    clay.knead_g = parts + clay.spare_g;
+    return clay;
+}
+
+double piece_volume_mm3(Plan const& plan) {
+    double holes = 0;
+    for (LaidFeature const& laid : plan.features) holes += laid.slab_hole_mm2 * plan.slab->thickness_mm.mean;
+    return plan.slab->shell_mm3 + plan.leaves.volume_mm3 + feature_volume_mm3_of(plan) +
+           lug_volume_mm3(plan.piece.hanging) - holes;
+}
+
+} // namespace leafwright

@@ -1,0 +1,20 @@
+// How much clay to knead: every part as a mass with its range.
+#pragma once
+
+#include "piece/plan.h"
+
+namespace leafwright {
+
+// Of the body, plastic: low where it is wettest and its particles lightest.
+Figure plastic_density(BodySpec const& body); // g/cm3
+
+// Two lugs, each made of a ball of clay 30 mm across (common practice, no source); nothing for holes.
+double lug_volume_mm3(HangingSpec const& hanging);
+
+// Needs slab, leaves and features of the plan.
+ClayAnswer clay_answer(Plan const& plan);
+
+// Clay in the piece itself: trimmed slab, leaves, mounds and lugs, less what openings take out of the slab.
+double piece_volume_mm3(Plan const& plan);
+
+} // namespace leafwright

@@ -1,0 +1,291 @@
+#include "piece/commands.h"
+
+#include "piece/fields.h"
+
+#include <algorithm>
+#include <unordered_map>
+#include <unordered_set>
+
+namespace leafwright {
+
+namespace {
+
+bool has_kind(Piece const& piece, std::string const& id) {
+    return std::any_of(piece.leaf_kinds.begin(), piece.leaf_kinds.end(),
+                       [&](auto const& kind) { return kind.id == id; });
+}
+
+std::unordered_set<int> leaf_ids(Piece const& piece) {
+    std::unordered_set<int> ids;
+    for (LeafPlacement const& leaf : piece.leaves) ids.insert(leaf.id);
+    return ids;
+}
+
+std::vector<LeafPlacement> leaves_of(Piece const& piece, std::vector<int> const& ids) {
+    std::unordered_set<int> const wanted(ids.begin(), ids.end());
+    std::vector<LeafPlacement> found;
+    for (LeafPlacement const& leaf : piece.leaves)
+        if (wanted.contains(leaf.id)) found.push_back(leaf);
+    return found;
+}
+
+// On top, with new ids; what the piece has no kind or no room for is left out.
+void add_on_top(Piece& piece, std::vector<LeafPlacement> const& leaves) {
+    for (LeafPlacement leaf : leaves) {
+        if (piece.leaves.size() >= kMostLeaves) return;
+        if (!has_kind(piece, leaf.kind)) continue;
+        leaf.id = next_leaf_id(piece);
+        hold_in_range(leaf);
+        piece.leaves.push_back(std::move(leaf));
+    }
+}
+
+bool outline_is_possible(OutlineSpec const& outline) {
+    return outline.kind != OutlineKind::free || outline.points_mm.size() >= 4;
+}
+
+void perform(Piece& piece, SetFormer const& c) {
+    OutlineSpec const old = piece.former.outline;
+    piece.former = c.former;
+    if (!outline_is_possible(piece.former.outline)) piece.former.outline = old;
+    hold_in_range(piece.former);
+}
+
+void perform(Piece& piece, SetSlab const& c) {
+    piece.slab = c.slab;
+    hold_in_range(piece.slab);
+}
+
+void perform(Piece& piece, SetBody const& c) {
+    std::string const old = piece.body.clay;
+    piece.body = c.body;
+    std::string_view const clay = c.body.clay;
+    if (!clay.starts_with("body:") || !body_of(clay.substr(5))) piece.body.clay = old;
+    hold_in_range(piece.body);
+}
+
+void perform(Piece& piece, SetHanging const& c) {
+    piece.hanging = c.hanging;
+    hold_in_range(piece.hanging);
+}
+
+void perform(Piece& piece, SetExtra const& c) {
+    piece.extra = c.extra;
+    hold_in_range(piece.extra);
+}
+
+// Rules in the order of their rows, one a row, of kinds that exist.
+void tidy_rules(Piece& piece) {
+    auto& rules = piece.rows.rules;
+    for (RowRule& rule : rules)
+        std::erase_if(rule.kinds, [&](std::string const& kind) { return !has_kind(piece, kind); });
+    std::erase_if(rules, [](RowRule const& rule) { return rule.kinds.empty(); });
+    std::stable_sort(rules.begin(), rules.end(), [](auto const& a, auto const& b) { return a.row < b.row; });
+    auto const same_row = [](auto const& a, auto const& b) { return a.row == b.row; };
+    rules.erase(std::unique(rules.begin(), rules.end(), same_row), rules.end());
+}
+
+void perform(Piece& piece, SetRows const& c) {
+    piece.rows = c.rows;
+    hold_in_range(piece.rows);
+    tidy_rules(piece);
+}
+
+void perform(Piece& piece, SetSeed const& c) { piece.seed = c.seed; }
+
+void perform(Piece& piece, SetName const& c) {
+    piece.name = c.name;
+    hold_in_range(piece);
+}
+
+void perform(Piece& piece, SetFirings const& c) {
+    piece.firing = c.firing;
+    if (piece.firing.size() > kMostFirings) piece.firing.resize(kMostFirings);
+    for (FiringSpec& firing : piece.firing) hold_in_range(firing);
+}
+
+void perform(Piece& piece, SetLeafKind const& c) {
+    LeafKindSpec kind = c.kind;
+    hold_in_range(kind);
+    if (kind.id.empty() || !resolve_leaf_kind(kind)) return;
+    for (LeafKindSpec& old : piece.leaf_kinds) {
+        if (old.id != kind.id) continue;
+        old = kind;
+        return;
+    }
+    if (piece.leaf_kinds.size() < kMostKinds) piece.leaf_kinds.push_back(kind);
+}
+
+// A rule that is left with no kind takes those of the rule before it, or else of the one after it.
+void perform(Piece& piece, RemoveLeafKind const& c) {
+    std::erase_if(piece.leaf_kinds, [&](auto const& kind) { return kind.id == c.id; });
+    std::erase_if(piece.leaves, [&](auto const& leaf) { return leaf.kind == c.id; });
+    auto& rules = piece.rows.rules;
+    for (RowRule& rule : rules) std::erase(rule.kinds, c.id);
+    for (std::size_t i = 1; i < rules.size(); ++i)
+        if (rules[i].kinds.empty()) rules[i].kinds = rules[i - 1].kinds;
+    for (std::size_t i = rules.size(); i-- > 1;)
+        if (rules[i - 1].kinds.empty()) rules[i - 1].kinds = rules[i].kinds;
+    tidy_rules(piece);
+}
+
+void perform(Piece& piece, AddLeaves const& c) { add_on_top(piece, c.leaves); }
+
+void perform(Piece& piece, SetLeaves const& c) {
+    std::unordered_map<int, LeafPlacement const*> wanted;
+    for (LeafPlacement const& leaf : c.leaves)
+        if (has_kind(piece, leaf.kind)) wanted[leaf.id] = &leaf;
+    for (LeafPlacement& leaf : piece.leaves) {
+        auto const found = wanted.find(leaf.id);
+        if (found == wanted.end()) continue;
+        leaf = *found->second;
+        hold_in_range(leaf);
+    }
+}
+
+void perform(Piece& piece, ReplaceAllLeaves const& c) {
+    piece.leaves.clear();
+    std::unordered_set<int> ids;
+    std::vector<std::size_t> without_id;
+    for (LeafPlacement leaf : c.leaves) {
+        if (piece.leaves.size() >= kMostLeaves) break;
+        if (!has_kind(piece, leaf.kind)) continue;
+        bool const id_is_good = leaf.id >= 1 && leaf.id <= kMostLeafId && ids.insert(leaf.id).second;
+        if (!id_is_good) without_id.push_back(piece.leaves.size());
+        hold_in_range(leaf);
+        if (!id_is_good) leaf.id = 0;
+        piece.leaves.push_back(std::move(leaf));
+    }
+    for (std::size_t index : without_id) piece.leaves[index].id = next_leaf_id(piece);
+}
+
+void perform(Piece& piece, RemoveLeaves const& c) {
+    std::unordered_set<int> const gone(c.ids.begin(), c.ids.end());
+    std::erase_if(piece.leaves, [&](auto const& leaf) { return gone.contains(leaf.id); });
+}
+
+void perform(Piece& piece, ReorderLeaves const& c) {
+    std::unordered_set<int> const chosen(c.ids.begin(), c.ids.end());
+    auto const is_chosen = [&](LeafPlacement const& leaf) { return chosen.contains(leaf.id); };
+    auto& leaves = piece.leaves;
+    switch (c.change) {
+    case OrderChange::over_one:
+        for (std::size_t i = leaves.size(); i-- > 1;)
+            if (is_chosen(leaves[i - 1]) && !is_chosen(leaves[i])) std::swap(leaves[i - 1], leaves[i]);
+        break;
+    case OrderChange::under_one:
+        for (std::size_t i = 1; i < leaves.size(); ++i)
+            if (is_chosen(leaves[i]) && !is_chosen(leaves[i - 1])) std::swap(leaves[i], leaves[i - 1]);
+        break;
+    case OrderChange::to_top:
+        std::stable_partition(leaves.begin(), leaves.end(), [&](auto const& leaf) { return !is_chosen(leaf); });
+        break;
+    case OrderChange::to_bottom:
+        std::stable_partition(leaves.begin(), leaves.end(), is_chosen);
+        break;
+    }
+}
+
+void perform(Piece& piece, CopyLeaves const& c) {
+    std::vector<LeafPlacement> copies = leaves_of(piece, c.ids);
+    for (LeafPlacement& leaf : copies) {
+        leaf.azimuth_deg += c.by_azimuth_deg;
+        leaf.from_crown_mm += c.by_from_crown_mm;
+    }
+    add_on_top(piece, copies);
+}
+
+void perform(Piece& piece, MirrorLeaves const& c) {
+    std::vector<LeafPlacement> images = leaves_of(piece, c.ids);
+    for (LeafPlacement& leaf : images) leaf = mirror_image(leaf);
+    add_on_top(piece, images);
+}
+
+void perform(Piece& piece, AddFeature const& c) {
+    if (piece.features.size() >= kMostFeatures) return;
+    piece.features.push_back(c.feature);
+    hold_in_range(piece.features.back());
+}
+
+bool has_feature(Piece const& piece, int index) {
+    return index >= 0 && static_cast<std::size_t>(index) < piece.features.size();
+}
+
+void perform(Piece& piece, SetFeature const& c) {
+    if (!has_feature(piece, c.index)) return;
+    Feature& feature = piece.features[static_cast<std::size_t>(c.index)];
+    feature = c.feature;
+    hold_in_range(feature);
+}
+
+void perform(Piece& piece, RemoveFeature const& c) {
+    if (has_feature(piece, c.index)) piece.features.erase(piece.features.begin() + c.index);
+}
+
+std::string counted(char const* verb, std::size_t leaves) {
+    return leaves == 1 ? std::string(verb) + " leaf" : std::string(verb) + ' ' + std::to_string(leaves) + " leaves";
+}
+
+std::string feature_name(Feature const& feature) {
+    for (auto const& word : kFeatureWords)
+        if (word.value == feature.kind) return std::string(word.name);
+    return "feature";
+}
+
+struct Label {
+    std::string operator()(SetFormer const&) const { return "Change former"; }
+    std::string operator()(SetSlab const&) const { return "Change slab"; }
+    std::string operator()(SetBody const&) const { return "Change clay"; }
+    std::string operator()(SetHanging const&) const { return "Change hanging"; }
+    std::string operator()(SetExtra const&) const { return "Change slip and offcuts"; }
+    std::string operator()(SetRows const&) const { return "Change row rules"; }
+    std::string operator()(SetSeed const&) const { return "Other arrangement"; }
+    std::string operator()(SetName const&) const { return "Rename"; }
+    std::string operator()(SetFirings const&) const { return "Change firings"; }
+    std::string operator()(SetLeafKind const& c) const { return "Change leaf kind " + c.kind.id; }
+    std::string operator()(RemoveLeafKind const& c) const { return "Remove leaf kind " + c.id; }
+    std::string operator()(AddLeaves const& c) const { return counted("Lay", c.leaves.size()); }
+    std::string operator()(SetLeaves const& c) const { return counted("Move", c.leaves.size()); }
+    std::string operator()(ReplaceAllLeaves const& c) const { return c.leaves.empty() ? "Clear leaves" : "Lay rows"; }
+    std::string operator()(RemoveLeaves const& c) const { return counted("Remove", c.ids.size()); }
+    std::string operator()(ReorderLeaves const& c) const {
+        bool const up = c.change == OrderChange::over_one || c.change == OrderChange::to_top;
+        return counted(up ? "Lift" : "Lower", c.ids.size());
+    }
+    std::string operator()(CopyLeaves const& c) const { return counted("Copy", c.ids.size()); }
+    std::string operator()(MirrorLeaves const& c) const { return counted("Mirror", c.ids.size()); }
+    std::string operator()(AddFeature const& c) const { return "Add " + feature_name(c.feature); }
+    std::string operator()(SetFeature const& c) const { return "Change " + feature_name(c.feature); }
+    std::string operator()(RemoveFeature const&) const { return "Remove feature"; }
+};
+
+} // namespace
+
+std::string label(Command const& command) { return std::visit(Label{}, command); }
+
+Piece apply(Piece const& piece, Command const& command) {
+    Piece changed = piece;
+    std::visit([&](auto const& c) { perform(changed, c); }, command);
+    return changed;
+}
+
+int next_leaf_id(Piece const& piece) {
+    int highest = 0;
+    for (LeafPlacement const& leaf : piece.leaves) highest = std::max(highest, leaf.id);
+    if (highest < kMostLeafId) return highest + 1;
+    std::unordered_set<int> const taken = leaf_ids(piece); // ids are used up at the top: the first gap
+    int id = 1;
+    while (taken.contains(id)) ++id;
+    return id;
+}
+
+LeafPlacement mirror_image(LeafPlacement const& leaf) {
+    LeafPlacement image = leaf;
+    image.azimuth_deg = 180.0 - leaf.azimuth_deg;
+    if (image.azimuth_deg > 360.0) image.azimuth_deg -= 360.0;
+    image.turn_deg = -leaf.turn_deg;
+    image.flipped = !leaf.flipped;
+    return image;
+}
+
+} // namespace leafwright

@@ -1,0 +1,212 @@
+// Every key of a piece file, once: its name, the value it stands for, its range. Reading, writing, checking and
+// bringing values back within range all walk these tables, so they cannot disagree.
+//
+// fields(visitor, value) calls the visitor for each key in the order of the file. A visitor has: number, angle, whole,
+// seed, flag, text, choice, word, words, points, figure, object, list.
+#pragma once
+
+#include "piece/piece.h"
+
+#include <array>
+#include <concepts>
+#include <limits>
+#include <type_traits>
+
+namespace leafwright {
+
+struct Range {
+    double low = 0;
+    double high = 0;
+};
+
+enum class Need { optional, required };
+
+template <class Enum> struct Word {
+    Enum value;
+    std::string_view name;
+};
+
+inline constexpr std::array kOutlineWords = {
+    Word<OutlineKind>{OutlineKind::round, "round"}, Word<OutlineKind>{OutlineKind::oval, "oval"},
+    Word<OutlineKind>{OutlineKind::egg, "egg"}, Word<OutlineKind>{OutlineKind::rounded, "rounded"},
+    Word<OutlineKind>{OutlineKind::free, "free"}};
+inline constexpr std::array kProfileWords = {
+    Word<ProfileKind>{ProfileKind::dome, "dome"}, Word<ProfileKind>{ProfileKind::saucer, "saucer"},
+    Word<ProfileKind>{ProfileKind::full, "full"}, Word<ProfileKind>{ProfileKind::tape, "tape"}};
+inline constexpr std::array kFeatureWords = {
+    Word<FeatureKind>{FeatureKind::boss, "boss"},       Word<FeatureKind>{FeatureKind::ridge, "ridge"},
+    Word<FeatureKind>{FeatureKind::opening, "opening"}, Word<FeatureKind>{FeatureKind::eye, "eye"},
+    Word<FeatureKind>{FeatureKind::nose, "nose"},       Word<FeatureKind>{FeatureKind::mouth, "mouth"},
+    Word<FeatureKind>{FeatureKind::ear, "ear"},         Word<FeatureKind>{FeatureKind::petal, "petal"}};
+inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};
+
+inline constexpr std::size_t kMostLeaves = 5000;
+inline constexpr std::size_t kMostFeatures = 200;
+inline constexpr std::size_t kMostKinds = 200;
+inline constexpr std::size_t kMostRules = 60;
+inline constexpr std::size_t kMostFirings = 10;
+inline constexpr std::size_t kMostPoints = 500;
+inline constexpr int kMostLeafId = 1'000'000'000;
+inline constexpr int kMostRow = 99;
+
+template <class S, class Spec>
+concept Either = std::same_as<std::remove_const_t<S>, Spec>;
+
+template <class V, Either<OutlineSpec> S> void fields(V& v, S& s) {
+    v.word("kind", s.kind, kOutlineWords, Need::optional);
+    v.number("width_mm", s.width_mm, Range{40, 1200});
+    v.number("height_mm", s.height_mm, Range{40, 1200});
+    v.number("upper_share", s.upper_share, Range{0.2, 0.8});
+    v.number("squareness", s.squareness, Range{2, 8});
+    v.points("points_mm", s.points_mm, Range{-1200, 1200}, kMostPoints);
+}
+
+template <class V, Either<ProfileSpec> S> void fields(V& v, S& s) {
+    v.word("kind", s.kind, kProfileWords, Need::optional);
+    v.number("crown_mm", s.crown_mm, Range{3, 500});
+    v.number("fullness", s.fullness, Range{1.5, 8});
+    v.number("tape_across_mm", s.tape_across_mm, Range{0, 5000});
+    v.number("tape_along_mm", s.tape_along_mm, Range{0, 5000});
+}
+
+template <class V, Either<FormerSpec> S> void fields(V& v, S& s) {
+    v.object("outline", s.outline);
+    v.object("profile", s.profile);
+}
+
+template <class V, Either<SlabSpec> S> void fields(V& v, S& s) {
+    v.number("thickness_mm", s.thickness_mm, Range{3, 25});
+    v.number("trim_allowance_mm", s.trim_allowance_mm, Range{0, 60});
+    v.number("sheet_width_mm", s.sheet_width_mm, Range{100, 1500});
+}
+
+template <class V, Either<LeafKindSpec> S> void fields(V& v, S& s) {
+    v.text("id", s.id, 60, Need::required);
+    v.text("outline", s.outline, 120, Need::required);
+    v.number("length_mm", s.length_mm, Range{15, 400});
+    v.number("thickness_mm", s.thickness_mm, Range{2, 20});
+}
+
+template <class V, Either<RowRule> S> void fields(V& v, S& s) {
+    v.whole("row", s.row, Range{1, kMostRow});
+    v.words("kinds", s.kinds, kMostKinds);
+    v.number("side_lap", s.side_lap, Range{0, 0.8});
+    v.number("head_lap", s.head_lap, Range{0, 0.8});
+    v.number("overhang_mm", s.overhang_mm, Range{-50, 80});
+    v.number("turn_spread_deg", s.turn_spread_deg, Range{0, 45});
+    v.number("size_spread", s.size_spread, Range{0, 0.5});
+}
+
+template <class V, Either<RowRules> S> void fields(V& v, S& s) {
+    v.list("rules", s.rules, kMostRules);
+    v.flag("mirror", s.mirror);
+}
+
+template <class V, Either<LeafPlacement> S> void fields(V& v, S& s) {
+    v.whole("id", s.id, Range{1, kMostLeafId}, Need::required);
+    v.text("kind", s.kind, 60, Need::required);
+    v.whole("row", s.row, Range{1, kMostRow});
+    v.angle("azimuth_deg", s.azimuth_deg);
+    v.number("from_crown_mm", s.from_crown_mm, Range{0, 2000});
+    v.angle("turn_deg", s.turn_deg);
+    v.number("scale", s.scale, Range{0.3, 3});
+    v.flag("flipped", s.flipped);
+    v.flag("pinned", s.pinned);
+}
+
+template <class V, Either<Feature> S> void fields(V& v, S& s) {
+    v.word("kind", s.kind, kFeatureWords, Need::required);
+    v.angle("azimuth_deg", s.azimuth_deg);
+    v.number("from_crown_mm", s.from_crown_mm, Range{0, 2000});
+    v.number("width_mm", s.width_mm, Range{5, 600});
+    v.number("height_mm", s.height_mm, Range{5, 600});
+    v.number("rise_mm", s.rise_mm, Range{0, 120});
+    v.angle("turn_deg", s.turn_deg);
+}
+
+// The ranges of a body are wide: they keep out slips of the pen, not unusual clays.
+template <class V, Either<BodySpec> S> void fields(V& v, S& s) {
+    v.text("clay", s.clay, 60, Need::optional);
+    v.figure("water_dry_basis", s.water_dry_basis, Range{0.05, 0.6});
+    v.figure("particle_density_g_cm3", s.particle_density_g_cm3, Range{2, 3.5});
+    v.figure("drying_shrinkage", s.drying_shrinkage, Range{0, 0.2});
+    v.figure("firing_shrinkage", s.firing_shrinkage, Range{0, 0.25});
+    v.figure("first_firing_share", s.first_firing_share, Range{0, 1});
+    v.figure("loss_on_ignition", s.loss_on_ignition, Range{0, 0.4});
+    v.figure("absorption", s.absorption, Range{0, 0.4});
+    v.number("kneading_spare", s.kneading_spare, Range{0, 1});
+}
+
+template <class V, Either<HangingSpec> S> void fields(V& v, S& s) {
+    v.choice("kind", s.kind, kHangingKinds);
+    v.number("above_centre_mm", s.above_centre_mm, Range{-600, 600});
+    v.number("half_span_mm", s.half_span_mm, Range{5, 600});
+    v.text("wire", s.wire, 60, Need::optional);
+}
+
+template <class V, Either<FiringSpec> S> void fields(V& v, S& s) {
+    v.text("name", s.name, 60, Need::optional);
+    v.number("top_degC", s.top_degC, Range{600, 1350});
+}
+
+template <class V, Either<ExtraClaySpec> S> void fields(V& v, S& s) {
+    v.number("slip_g_per_m2", s.slip_g_per_m2, Range{0, 5000});
+    v.number("cutting_density", s.cutting_density, Range{0.1, 1});
+}
+
+template <class V, Either<Piece> S> void fields(V& v, S& s) {
+    v.text("name", s.name, 200, Need::optional);
+    v.seed("seed", s.seed);
+    v.object("former", s.former);
+    v.object("slab", s.slab);
+    v.list("leaf_kinds", s.leaf_kinds, kMostKinds);
+    v.object("rows", s.rows);
+    v.list("leaves", s.leaves, kMostLeaves);
+    v.list("features", s.features, kMostFeatures);
+    v.object("body", s.body);
+    v.object("hanging", s.hanging);
+    v.list("firing", s.firing, kMostFirings);
+    v.object("extra", s.extra);
+}
+
+inline constexpr Range kAngleRange{-360, 360};
+
+// A JSON path that grows and shrinks as the tables are walked: "leaves[3].scale".
+class FieldPath {
+public:
+    std::string const& text() const { return text_; }
+    std::string with(std::string_view key) const {
+        return text_.empty() ? std::string(key) : text_ + '.' + std::string(key);
+    }
+    std::size_t enter(std::string_view key) {
+        std::size_t const was = text_.size();
+        if (!text_.empty()) text_ += '.';
+        text_ += key;
+        return was;
+    }
+    std::size_t enter(std::size_t index) {
+        std::size_t const was = text_.size();
+        text_ += '[' + std::to_string(index) + ']';
+        return was;
+    }
+    void leave(std::size_t was) { text_.resize(was); }
+
+private:
+    std::string text_;
+};
+
+// Numbers in sentences: as short as tells the value, "80", "0.25".
+std::string in_words(double value);
+// The known word nearest to what was typed, when it is near enough to be meant; else "".
+std::string nearest_word(std::string_view typed, std::vector<std::string_view> const& known);
+// "round, oval, egg".
+std::string listed(std::vector<std::string_view> const& words);
+
+// Ranges alone, all parts; the first one broken.
+MaybeProblem check_ranges(Piece const& piece);
+// Ranges and references within the piece; all of check_piece() but a look into the drawer.
+MaybeProblem check_values(Piece const& piece);
+// Brings every value to the nearest limit of its range; angles are wrapped; what is no number goes to the lower limit.
+template <class S> void hold_in_range(S& value);
+
+} // namespace leafwright

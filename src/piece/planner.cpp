@@ -1,0 +1,214 @@
+#include "piece/planner.h"
+
+#include "piece/clay_answer.h"
+#include "piece/fields.h"
+#include "piece/finished_size.h"
+#include "piece/warnings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <tbb/parallel_for.h>
+#include <tbb/parallel_invoke.h>
+#include <unordered_map>
+
+namespace leafwright {
+
+namespace {
+
+constexpr int kRimPoints = 720; // the inscribed ring is short by 1.3e-5 of the area
+
+// The room names its own field; the file's path goes before it where it does not stand there yet.
+Problem located(Problem problem, std::string const& path) {
+    if (problem.where.starts_with(path)) return problem;
+    problem.where = problem.where.empty() ? path : path + '.' + problem.where;
+    return problem;
+}
+
+// Room for the longest leaf beyond the rim, in whole steps, so that a small change of a leaf does not remake the
+// surface.
+double board_mm(Piece const& piece, std::span<std::shared_ptr<LeafPattern const> const> patterns) {
+    constexpr double kLeast_mm = 200;
+    constexpr double kStep_mm = 100;
+    std::unordered_map<std::string_view, double> lengths;
+    for (auto const& pattern : patterns) lengths[pattern->spec.id] = pattern->spec.length_mm;
+    double longest = 0;
+    for (LeafPlacement const& leaf : piece.leaves) longest = std::max(longest, lengths[leaf.kind] * leaf.scale);
+    return std::max(kLeast_mm, kStep_mm * std::ceil(longest / kStep_mm));
+}
+
+// ---- Steps that may fail
+// ----------------------------------------------------------------------------------------------
+
+MaybeProblem plan_former(Plan& plan, Plan const* last) {
+    if (last && last->piece.former == plan.piece.former) {
+        plan.former = last->former;
+        plan.former_measures = last->former_measures;
+        return {};
+    }
+    Outcome<Former> former = Former::make(plan.piece.former);
+    if (!former) return located(former.problem(), "former");
+    plan.former = std::make_shared<Former const>(*former);
+    plan.former_measures = plan.former->measures();
+    return {};
+}
+
+MaybeProblem plan_patterns(Plan& plan, Plan const* last) {
+    for (std::size_t i = 0; i < plan.piece.leaf_kinds.size(); ++i) {
+        LeafKindSpec const& spec = plan.piece.leaf_kinds[i];
+        std::shared_ptr<LeafPattern const> pattern;
+        if (last)
+            for (auto const& old : last->patterns)
+                if (old->spec == spec) pattern = old;
+        if (!pattern) {
+            Outcome<LeafPattern> made = resolve_leaf_kind(spec);
+            if (!made) return located(made.problem(), "leaf_kinds[" + std::to_string(i) + ']');
+            pattern = std::make_shared<LeafPattern const>(std::move(*made));
+        }
+        plan.patterns.push_back(std::move(pattern));
+    }
+    return {};
+}
+
+// The slab and its outer face follow from the former alone and are the two slow steps: side by side.
+MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last) {
+    SlabSpec const& spec = plan.piece.slab;
+    bool const same_former = last && last->former == plan.former;
+    SurfaceOptions options;
+    options.offset_mm = spec.thickness_mm;
+    options.board_mm = board_mm(plan.piece, plan.patterns);
+    if (same_former && last->piece.slab == spec) plan.slab = last->slab;
+    if (same_former && last->outer_face->options().offset_mm == options.offset_mm &&
+        last->outer_face->options().board_mm == options.board_mm)
+        plan.outer_face = last->outer_face;
+
+    MaybeProblem problem;
+    tbb::parallel_invoke(
+        [&] {
+            if (plan.slab) return;
+            Outcome<SlabAnswer> slab = unroll_slab(*plan.former, spec);
+            if (slab)
+                plan.slab = std::make_shared<SlabAnswer const>(std::move(*slab));
+            else
+                problem = located(slab.problem(), "slab");
+        },
+        [&] {
+            if (!plan.outer_face)
+                plan.outer_face = std::make_shared<ClaySurface const>(ClaySurface::make(*plan.former, options));
+        });
+    return problem;
+}
+
+// ---- Steps that always succeed
+// ----------------------------------------------------------------------------------------
+
+void plan_laid_leaves(Plan& plan, Plan const* last) {
+    std::vector<LeafPlacement> const& leaves = plan.piece.leaves;
+    std::unordered_map<std::string_view, LeafPattern const*> patterns;
+    for (auto const& pattern : plan.patterns) patterns[pattern->spec.id] = pattern.get();
+    std::unordered_map<int, std::size_t> before;
+    if (last && last->outer_face == plan.outer_face)
+        for (std::size_t i = 0; i < last->laid.size(); ++i) before[last->piece.leaves[i].id] = i;
+
+    plan.laid.resize(leaves.size());
+    std::vector<std::size_t> fresh;
+    for (std::size_t i = 0; i < leaves.size(); ++i) {
+        auto const found = before.find(leaves[i].id);
+        bool const same = found != before.end() && last->piece.leaves[found->second] == leaves[i] &&
+                          last->pattern_of(leaves[i]) == patterns.at(leaves[i].kind);
+        if (same)
+            plan.laid[i] = last->laid[found->second];
+        else
+            fresh.push_back(i);
+    }
+    tbb::parallel_for(std::size_t{0}, fresh.size(), [&](std::size_t k) {
+        LeafPlacement const& leaf = leaves[fresh[k]];
+        plan.laid[fresh[k]] =
+            std::make_shared<LaidLeaf const>(lay_leaf(*plan.outer_face, *patterns.at(leaf.kind), leaf));
+    });
+}
+
+void plan_features_and_zone(Plan& plan, Plan const* last) {
+    bool const same_face = last && last->outer_face == plan.outer_face;
+    plan.zone.rim = same_face ? last->zone.rim : std::make_shared<Ring const>(plan.outer_face->rim_chart(kRimPoints));
+    for (Feature const& feature : plan.piece.features) {
+        std::size_t old = same_face ? 0 : SIZE_MAX;
+        while (old < (same_face ? last->features.size() : 0) && last->features[old].feature != feature) ++old;
+        if (same_face && old < last->features.size()) {
+            plan.features.push_back(last->features[old]);
+            plan.zone.keep_clear.push_back(last->zone.keep_clear[old]);
+            continue;
+        }
+        LaidFeature laid = lay_feature(*plan.outer_face, feature);
+        if (!laid.mound) laid.mound = std::make_shared<FeatureMound const>(lay_mound(*plan.outer_face, feature));
+        plan.zone.keep_clear.push_back(std::make_shared<Ring const>(laid.chart));
+        plan.features.push_back(std::move(laid));
+    }
+}
+
+std::vector<OverlapLeaf> overlap_leaves(Plan const& plan) {
+    std::vector<OverlapLeaf> leaves;
+    leaves.reserve(plan.laid.size());
+    for (auto const& laid : plan.laid)
+        leaves.push_back({laid->placement.id, std::shared_ptr<Polygon const>(laid, &laid->chart)});
+    return leaves;
+}
+
+LeavesAnswer leaves_answer(Plan const& plan, OverlapFigures overlap) {
+    LeavesAnswer answer;
+    std::set<int> rows;
+    for (auto const& laid : plan.laid) {
+        rows.insert(laid->placement.row);
+        answer.area_mm2 += laid->flat_mm2;
+        answer.volume_mm3 += laid->flat_mm2 * laid->thickness_mm;
+    }
+    double exposed = 0;
+    for (OverlapOfLeaf const& leaf : overlap.leaves) exposed += leaf.exposed_mm2;
+    answer.count = static_cast<int>(plan.laid.size());
+    answer.rows = static_cast<int>(rows.size());
+    answer.lap = overlap.area_mm2 > 0 ? 1.0 - exposed / overlap.area_mm2 : 0.0;
+    answer.stack_most_mm = plan.stack->most_mm;
+    answer.overlap = std::move(overlap);
+    return answer;
+}
+
+} // namespace
+
+struct Planner::Memory {
+    std::shared_ptr<Plan const> last;
+    OverlapEngine overlap;
+    StackEngine stack;
+    SizeKeeper size;
+};
+
+Planner::Planner() : memory_(std::make_unique<Memory>()) {}
+Planner::~Planner() = default;
+Planner::Planner(Planner&&) noexcept = default;
+Planner& Planner::operator=(Planner&&) noexcept = default;
+
+Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece) {
+    Plan const* const last = memory_->last.get();
+    if (last && last->piece == piece) return memory_->last;
+    if (MaybeProblem problem = check_values(piece)) return *problem;
+
+    auto plan = std::make_shared<Plan>();
+    plan->piece = piece;
+    if (MaybeProblem problem = plan_former(*plan, last)) return *problem;
+    if (MaybeProblem problem = plan_patterns(*plan, last)) return *problem;
+    if (MaybeProblem problem = plan_slab_and_face(*plan, last)) return *problem;
+
+    plan_laid_leaves(*plan, last);
+    plan_features_and_zone(*plan, last);
+    OverlapFigures overlap;
+    tbb::parallel_invoke([&] { overlap = memory_->overlap.update(plan->zone, overlap_leaves(*plan)); },
+                         [&] { plan->stack = memory_->stack.update(*plan->zone.rim, plan->laid, plan->features); });
+    plan->leaves = leaves_answer(*plan, std::move(overlap));
+    plan->clay = clay_answer(*plan);
+    Vec3 const size = memory_->size.size_mm(*plan);
+    plan->stages = clay_stages(piece.body, piece_volume_mm3(*plan), size.x, size.y, size.z);
+    plan->warnings = warnings_of(*plan);
+    memory_->last = plan;
+    return std::shared_ptr<Plan const>(plan);
+}
+
+} // namespace leafwright

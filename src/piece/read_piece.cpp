@@ -1,0 +1,304 @@
+#include "piece/fields.h"
+#include "piece/json_gate.h"
+#include "piece/json_text.h"
+#include "piece/piece_json.h"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace leafwright {
+
+namespace {
+
+using Json = nlohmann::json;
+
+constexpr int kVersion = 1;
+// Kept as they are for later versions. "former.scan" stands inside "former" in the file.
+constexpr std::array<char const*, 4> kKeptMembers = {"drying", "finish", "kiln", "cost"};
+
+std::string type_in_words(Json const& value) {
+    if (value.is_null()) return "null";
+    if (value.is_boolean()) return value.get<bool>() ? "true" : "false";
+    if (value.is_string()) return "a text";
+    if (value.is_array()) return "a list";
+    if (value.is_object()) return "an object";
+    return "a number";
+}
+
+std::string shortened(std::string const& text) { return text.size() <= 60 ? text : text.substr(0, 57) + "..."; }
+
+// Walks the tables over one JSON value and fills in what is there. Keys that are missing leave the value as it was.
+class Reader {
+public:
+    explicit Reader(Json const& json) : json_(&json) {}
+    MaybeProblem problem;
+
+    void number(std::string_view key, double& value, Range) {
+        if (Json const* j = of_type(key, &Json::is_number, "a number")) value = j->get<double>();
+    }
+    void angle(std::string_view key, double& value) { number(key, value, kAngleRange); }
+    void whole(std::string_view key, int& value, Range range, Need need = Need::optional) {
+        Json const* j = of_type(key, &Json::is_number, "a whole number", need);
+        if (!j) return;
+        double const read = j->get<double>();
+        if (read != std::floor(read)) return fault("type", key, "is " + in_words(read) + "; a whole number is needed");
+        if (!(read >= range.low && read <= range.high))
+            return fault("range", key,
+                         "is " + in_words(read) + "; the range is " + in_words(range.low) + " to " +
+                             in_words(range.high));
+        value = static_cast<int>(read);
+    }
+    void seed(std::string_view key, std::uint64_t& value) {
+        if (Json const* j = of_type(key, &Json::is_number, "a whole number")) {
+            if (!j->is_number_unsigned())
+                return fault("range", key,
+                             "is " + j->dump() + "; the range is 0 to 18446744073709551615, whole numbers");
+            value = j->get<std::uint64_t>();
+        }
+    }
+    void flag(std::string_view key, bool& value) {
+        if (Json const* j = of_type(key, &Json::is_boolean, "true or false")) value = j->get<bool>();
+    }
+    void text(std::string_view key, std::string& value, std::size_t, Need need) {
+        if (Json const* j = of_type(key, &Json::is_string, "a text", need)) value = j->get<std::string>();
+    }
+    template <class Names> void choice(std::string_view key, std::string& value, Names const& names) {
+        Json const* j = of_type(key, &Json::is_string, "a text");
+        if (j && is_known(key, j->get_ref<std::string const&>(), {names.begin(), names.end()}))
+            value = j->get<std::string>();
+    }
+    template <class Enum, class Words> void word(std::string_view key, Enum& value, Words const& words, Need need) {
+        Json const* j = of_type(key, &Json::is_string, "a text", need);
+        if (!j) return;
+        std::vector<std::string_view> names;
+        for (auto const& word : words) names.push_back(word.name);
+        std::string const& read = j->get_ref<std::string const&>();
+        if (!is_known(key, read, names)) return;
+        for (auto const& word : words)
+            if (word.name == read) value = word.value;
+    }
+    void words(std::string_view key, std::vector<std::string>& value, std::size_t most) {
+        Json const* j = list_of(key, most);
+        if (!j) return;
+        value.clear();
+        for (std::size_t i = 0; i < j->size() && !problem; ++i) {
+            if ((*j)[i].is_string())
+                value.push_back((*j)[i].get<std::string>());
+            else
+                wrong_type(item_key(key, i), (*j)[i], "a text");
+        }
+    }
+    void points(std::string_view key, std::vector<Vec2>& value, Range, std::size_t most) {
+        Json const* j = list_of(key, most);
+        if (!j) return;
+        value.clear();
+        for (std::size_t i = 0; i < j->size() && !problem; ++i) {
+            Json const& p = (*j)[i];
+            bool const pair = p.is_array() && p.size() == 2 && p[0].is_number() && p[1].is_number();
+            if (pair)
+                value.emplace_back(p[0].get<double>(), p[1].get<double>());
+            else
+                wrong_type(item_key(key, i), p, "a list of two numbers [x, y]");
+        }
+    }
+    // A bare number was measured by the maker and is taken as exact.
+    void figure(std::string_view key, Figure& value, Range range) {
+        Json const* j = member(key);
+        if (!j) return;
+        if (j->is_number()) {
+            double const read = j->get<double>();
+            value = {read, read, read, FigureFrom::measured};
+            return;
+        }
+        if (!j->is_object()) return wrong_type(key, *j, "a number, or an object with value, low and high");
+        inside(key, *j, [&] { figure_members(value, range); });
+    }
+    template <class S> void object(std::string_view key, S& value) {
+        Json const* j = of_type(key, &Json::is_object, "an object");
+        if (j) inside(key, *j, [&] { fields(*this, value); });
+    }
+    template <class S> void list(std::string_view key, std::vector<S>& value, std::size_t most) {
+        Json const* j = list_of(key, most);
+        if (!j) return;
+        value.clear();
+        for (std::size_t i = 0; i < j->size() && !problem; ++i) {
+            if (!(*j)[i].is_object()) return wrong_type(item_key(key, i), (*j)[i], "an object");
+            value.emplace_back();
+            inside(item_key(key, i), (*j)[i], [&] { fields(*this, value.back()); });
+        }
+    }
+    // The whole: call once, for the outermost object.
+    template <class S> void whole_of(S& value) {
+        fields(*this, value);
+        refuse_unknown();
+    }
+
+private:
+    void figure_members(Figure& value, Range range) {
+        Figure read{0, 0, 0, FigureFrom::measured};
+        required_ = true;
+        number("value", read.value, range);
+        required_ = false;
+        read.low = read.high = read.value;
+        number("low", read.low, range);
+        number("high", read.high, range);
+        static constexpr std::array kFrom = {Word<FigureFrom>{FigureFrom::computed, "computed"},
+                                             Word<FigureFrom>{FigureFrom::measured, "measured"},
+                                             Word<FigureFrom>{FigureFrom::by_default, "default"}};
+        word("from", read.from, kFrom, Need::optional);
+        value = read;
+    }
+
+    template <class Work> void inside(std::string_view key, Json const& json, Work work) {
+        Json const* const outer = std::exchange(json_, &json);
+        std::vector<std::string_view> outer_known = std::exchange(known_, {});
+        std::size_t const was = path_.enter(key);
+        work();
+        refuse_unknown();
+        path_.leave(was);
+        json_ = outer;
+        known_ = std::move(outer_known);
+    }
+
+    Json const* member(std::string_view key) {
+        known_.push_back(key);
+        if (problem) return nullptr;
+        auto const found = json_->find(std::string(key));
+        return found == json_->end() ? nullptr : &*found;
+    }
+    Json const* of_type(std::string_view key, bool (Json::*is)() const noexcept, char const* needed,
+                        Need need = Need::optional) {
+        Json const* j = member(key);
+        if (!j && !problem && (need == Need::required || required_)) fault("missing", key, "is missing");
+        if (!j) return nullptr;
+        if ((j->*is)()) return j;
+        wrong_type(key, *j, needed);
+        return nullptr;
+    }
+    Json const* list_of(std::string_view key, std::size_t most) {
+        Json const* j = of_type(key, &Json::is_array, "a list");
+        if (!j || j->size() <= most) return j;
+        fault("too-many", key,
+              "holds " + std::to_string(j->size()) + " entries; at most " + std::to_string(most) + " are read");
+        return nullptr;
+    }
+    static std::string item_key(std::string_view key, std::size_t index) {
+        return std::string(key) + '[' + std::to_string(index) + ']';
+    }
+    bool is_known(std::string_view key, std::string const& read, std::vector<std::string_view> const& names) {
+        if (std::find(names.begin(), names.end(), read) != names.end()) return true;
+        std::string const near = nearest_word(read, names);
+        fault("word", key, "is \"" + shortened(read) + "\"; known are " + listed(names),
+              near.empty() ? "" : "Did you mean \"" + near + "\"");
+        return false;
+    }
+    void wrong_type(std::string_view key, Json const& found, std::string const& needed) {
+        fault("type", key, "is " + type_in_words(found) + "; " + needed + " is needed");
+    }
+    void fault(std::string code, std::string_view key, std::string what, std::string hint = "") {
+        if (!problem) problem = Problem{std::move(code), path_.with(key), std::move(what), std::move(hint)};
+    }
+    void refuse_unknown() {
+        if (problem) return;
+        for (auto const& [key, ignored] : json_->items()) {
+            if (std::find(known_.begin(), known_.end(), key) != known_.end()) continue;
+            std::string const near = nearest_word(key, known_);
+            return fault("key.unknown", shortened(key), "is not a key of a piece",
+                         near.empty() ? "Known here: " + listed(known_) : "Did you mean \"" + near + "\"");
+        }
+    }
+
+    Json const* json_;
+    FieldPath path_;
+    std::vector<std::string_view> known_;
+    bool required_ = false;
+};
+
+MaybeProblem check_kind_of_file(Json const& root) {
+    if (!root.is_object())
+        return Problem{"type", "", "the file holds " + type_in_words(root) + "; a piece is one JSON object", ""};
+    auto const tag = root.find("leafwright");
+    if (tag == root.end() || !tag->is_string())
+        return Problem{"not-a-piece", "leafwright",
+                       tag == root.end() ? "is missing; a piece file says \"piece\""
+                                         : "is no text; a piece file says \"piece\"",
+                       "Choose a file that was saved as a piece"};
+    if (*tag != "piece")
+        return Problem{"not-a-piece", "leafwright",
+                       "is \"" + shortened(tag->get<std::string>()) + "\"; a piece file says \"piece\"",
+                       "Choose a file that was saved as a piece"};
+    auto const version = root.find("version");
+    if (version == root.end()) return Problem{"missing", "version", "is missing", "This program writes version 1"};
+    if (!version->is_number_integer())
+        return Problem{"type", "version", "is " + type_in_words(*version) + "; a whole number is needed", ""};
+    if (*version != kVersion)
+        return Problem{"version", "version", "is version " + version->dump() + "; this program reads version 1",
+                       "Update Leafwright, or save the file as version 1"};
+    return {};
+}
+
+// Takes what is kept unread out of the file.
+std::string take_kept(Json& root) {
+    Json kept = Json::object();
+    for (char const* name : kKeptMembers) {
+        auto const found = root.find(name);
+        if (found == root.end()) continue;
+        kept[name] = std::move(*found);
+        root.erase(found);
+    }
+    auto const former = root.find("former");
+    if (former != root.end() && former->is_object()) {
+        auto const scan = former->find("scan");
+        if (scan != former->end()) {
+            kept["former.scan"] = std::move(*scan);
+            former->erase(scan);
+        }
+    }
+    return kept.empty() ? "" : JsonText::parsed(kept.dump()).str();
+}
+
+// Figures that the file leaves out are those of the clay it names.
+MaybeProblem start_body(Json const& root, BodySpec& body) {
+    std::string clay = body.clay;
+    auto const member = root.find("body");
+    if (member != root.end() && member->is_object()) {
+        auto const named = member->find("clay");
+        if (named != member->end() && named->is_string()) clay = named->get<std::string>();
+    }
+    if (!clay.starts_with("body:"))
+        return Problem{"body.unknown", "body.clay", "is \"" + shortened(clay) + "\"; a clay is named body:NAME", ""};
+    Outcome<BodySpec> named = body_of(std::string_view(clay).substr(5));
+    if (!named) {
+        Problem problem = named.problem();
+        problem.where = "body.clay";
+        return problem;
+    }
+    body = *named;
+    body.clay = clay;
+    return {};
+}
+
+} // namespace
+
+Outcome<Piece> piece_from_json(std::string_view text) {
+    if (MaybeProblem problem = check_json(text)) return *problem;
+    Json root = Json::parse(text, nullptr, false);
+    assert(!root.is_discarded());
+    if (MaybeProblem problem = check_kind_of_file(root)) return *problem;
+    root.erase("leafwright");
+    root.erase("version");
+
+    Piece piece;
+    piece.kept_json = take_kept(root);
+    if (MaybeProblem problem = start_body(root, piece.body)) return *problem;
+    Reader reader(root);
+    reader.whole_of(piece);
+    if (reader.problem) return *reader.problem;
+    OutlineSpec& outline = piece.former.outline;
+    if (outline.kind == OutlineKind::round) outline.height_mm = outline.width_mm;
+    if (MaybeProblem problem = check_piece(piece)) return *problem;
+    return piece;
+}
+
+} // namespace leafwright

@@ -1,0 +1,189 @@
+#include "piece/warnings.h"
+
+#include "base/units.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kBareLimit_mm2 = 1.0;
+constexpr double kOffLimit = 0.6;     // share of a leaf beyond the rim
+constexpr double kHiddenLimit = 0.95; // share of a leaf that later leaves cover
+constexpr double kOverOpening_mm2 = 20.0;
+constexpr double kPuckerShare = 0.02; // of the slab, from which it is worth a word
+constexpr double kStackLimit = 3.0;   // thicknesses of the slab; common practice is to keep joints even, no source
+
+std::string area_words(double mm2) {
+    if (mm2 < 100) return fmt::format("{:.0f} mm2", mm2);
+    return mm2 < 1000 ? fmt::format("{:.1f} cm2", mm2 / 100) : fmt::format("{:.0f} cm2", mm2 / 100);
+}
+
+// "Leaf 3 lies", "Leaves 3 and 8 lie", "Leaves 3, 8, 9 and 4 more lie".
+std::string leaves_words(std::vector<int> const& ids, char const* one, char const* several) {
+    if (ids.size() == 1) return fmt::format("Leaf {} {}", ids[0], one);
+    constexpr std::size_t kNamed = 3;
+    std::string text = "Leaves ";
+    std::size_t const named = std::min(ids.size(), kNamed);
+    for (std::size_t i = 0; i < named; ++i) {
+        if (i > 0) text += i + 1 == ids.size() ? " and " : ", ";
+        text += std::to_string(ids[i]);
+    }
+    if (ids.size() > kNamed) text += fmt::format(" and {} more", ids.size() - kNamed);
+    return text + ' ' + several;
+}
+
+// Radius of the rim in the chart by azimuth: the rim is star-shaped about the crown.
+class RimReach {
+public:
+    explicit RimReach(Ring const& rim) {
+        reach_.fill(1e300);
+        for (std::size_t i = 0; i < rim.size(); ++i) {
+            double& reach = reach_[sector(rim[i])];
+            reach = std::min(reach, glm::length(rim[i]));
+        }
+    }
+    bool inside(Vec2 const& chart) const {
+        double const reach = reach_[sector(chart)];
+        return reach < 1e299 && glm::length(chart) < reach;
+    }
+
+private:
+    static constexpr std::size_t kSectors = 360;
+    static std::size_t sector(Vec2 const& p) {
+        double const turn = std::atan2(p.y, p.x) / kTwoPi;
+        auto const at = static_cast<std::size_t>((turn - std::floor(turn)) * kSectors);
+        return std::min(at, kSectors - 1);
+    }
+    std::array<double, kSectors> reach_{};
+};
+
+// Where most of the bare clay is: one of eight directions as the piece hangs, or the middle. Read from the height
+// field: what is bare has no height. "" when its cells are too coarse to show it.
+std::string bare_place(Plan const& plan) {
+    static constexpr std::array<char const*, 9> kPlaces = {
+        "right", "upper right", "top", "upper left", "left", "lower left", "bottom", "lower right", "middle"};
+    HeightPatch const& patch = plan.stack->height;
+    RimReach const rim(*plan.zone.rim);
+    double const middle = 0.25 * std::sqrt(plan.leaves.overlap.zone_mm2 / kPi);
+    std::array<int, 9> cells{};
+    for (int row = 0; row < patch.rows; ++row)
+        for (int column = 0; column < patch.columns; ++column) {
+            auto const index = static_cast<std::size_t>(row) * static_cast<std::size_t>(patch.columns) +
+                               static_cast<std::size_t>(column);
+            if (patch.height_mm[index] > 0) continue;
+            Vec2 const p = patch.origin_mm + patch.cell_mm * Vec2(column, row);
+            if (!rim.inside(p)) continue;
+            bool const kept_clear = std::any_of(plan.zone.keep_clear.begin(), plan.zone.keep_clear.end(),
+                                                [&](auto const& ring) { return contains(*ring, p); });
+            if (kept_clear) continue;
+            double const eighths = std::atan2(p.y, p.x) / (kTwoPi / 8);
+            ++cells[glm::length(p) < middle ? 8 : static_cast<std::size_t>(std::lround(eighths) + 8) % 8];
+        }
+    auto const most = std::max_element(cells.begin(), cells.end());
+    return *most == 0 ? "" : kPlaces[static_cast<std::size_t>(most - cells.begin())];
+}
+
+void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
+    SlabAnswer const& slab = *plan.slab;
+    if (slab.too_wide)
+        out.push_back({slab.too_wide->code, "Roll", "The slab " + slab.too_wide->what, slab.too_wide->hint, true});
+    double const share = slab.draped_mm2 > 0 ? slab.pucker_mm2 / slab.draped_mm2 : 0;
+    if (share > kPuckerShare)
+        out.push_back(
+            {"slab.pucker", "Drape",
+             fmt::format("Towards the rim the slab is pushed together by up to {:.0f} % and will pucker over {}",
+                         100 * (1 - slab.stretch_least), area_words(slab.pucker_mm2)),
+             "Ease it down a little at a time, or cut darts and join them with score and slip", false});
+}
+
+void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
+    double const bare = plan.leaves.overlap.bare_mm2;
+    if (bare <= kBareLimit_mm2) return;
+    if (plan.laid.empty()) {
+        out.push_back({"bare", "Leaves", "No leaf is laid yet: the whole slab is bare",
+                       "Lay rows, or pick a leaf from the tray", false});
+        return;
+    }
+    std::string const place = bare_place(plan);
+    std::string const where =
+        place.empty() ? "" : (place == "middle" ? ", most of it in the middle" : ", most of it at the " + place);
+    out.push_back({"bare", "Leaves", area_words(bare) + " of clay is bare" + where,
+                   "Move a leaf over it, or lay rows again", false});
+}
+
+void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
+    std::vector<int> off;
+    std::vector<int> hidden;
+    for (OverlapOfLeaf const& leaf : plan.leaves.overlap.leaves) {
+        if (leaf.overhang_mm2 > kOffLimit * leaf.area_mm2) off.push_back(leaf.id);
+        if (leaf.lap > kHiddenLimit) hidden.push_back(leaf.id);
+    }
+    if (!off.empty())
+        out.push_back({"leaf.off", "Leaves", leaves_words(off, "lies", "lie") + " mostly beyond the rim",
+                       "Little of it is joined to the slab and the tip breaks easily: move it inward", false});
+    if (!hidden.empty())
+        out.push_back({"leaf.hidden", "Leaves", leaves_words(hidden, "is", "are") + " almost wholly covered",
+                       "Remove it and save its clay, or lift it over its neighbours", false});
+}
+
+// By points 2 mm apart: enough to tell a touch from an overlap.
+double shared_area_mm2(Ring const& a, Ring const& b) {
+    constexpr double kStep_mm = 2.0;
+    Box2 const box = bounds(a);
+    Box2 const other = bounds(b);
+    if (!box.overlaps(other)) return 0;
+    Vec2 const low = glm::max(box.low, other.low);
+    Vec2 const high = glm::min(box.high, other.high);
+    int count = 0;
+    for (double y = low.y + 0.5 * kStep_mm; y < high.y; y += kStep_mm)
+        for (double x = low.x + 0.5 * kStep_mm; x < high.x; x += kStep_mm)
+            if (contains(a, Vec2(x, y)) && contains(b, Vec2(x, y))) ++count;
+    return count * kStep_mm * kStep_mm;
+}
+
+void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
+    std::vector<int> over;
+    for (LaidFeature const& feature : plan.features) {
+        if (feature.feature.kind != FeatureKind::opening) continue;
+        for (auto const& leaf : plan.laid)
+            if (shared_area_mm2(leaf->chart.outer, feature.chart) > kOverOpening_mm2)
+                over.push_back(leaf->placement.id);
+    }
+    if (over.empty()) return;
+    out.push_back({"leaf.over-opening", "Leaves", leaves_words(over, "lies", "lie") + " over an opening",
+                   "Move it clear of the opening, or trim it along the lip", false});
+}
+
+void warn_of_stack(Plan const& plan, std::vector<Warning>& out) {
+    // Mounds are thick on purpose: only leaves are looked at, so the thickest place is compared where no feature is.
+    double const slab = plan.piece.slab.thickness_mm;
+    Vec2 const at = plan.stack->most_at;
+    bool const on_feature = std::any_of(plan.zone.keep_clear.begin(), plan.zone.keep_clear.end(),
+                                        [&](auto const& ring) { return contains(*ring, at); });
+    if (on_feature || plan.stack->most_mm <= kStackLimit * slab) return;
+    out.push_back(
+        {"stack.thick", "Dry",
+         fmt::format("At the thickest place {:.0f} mm of leaves lie on {:.0f} mm of slab: it dries last and may crack",
+                     plan.stack->most_mm, slab),
+         "Spread the leaves there, or dry the piece more slowly under its cover", false});
+}
+
+} // namespace
+
+std::vector<Warning> warnings_of(Plan const& plan) {
+    std::vector<Warning> warnings;
+    warn_of_slab(plan, warnings);
+    warn_of_bare(plan, warnings);
+    warn_of_single_leaves(plan, warnings);
+    warn_of_openings(plan, warnings);
+    warn_of_stack(plan, warnings);
+    std::stable_partition(warnings.begin(), warnings.end(), [](Warning const& w) { return w.refusal; });
+    return warnings;
+}
+
+} // namespace leafwright
