@@ -1,0 +1,27 @@
+// What the laying solver needs to know of a leaf kind: a slightly smaller, simpler outline that is quick to draw on the
+// grid, and how wide the leaf is for lapping. Lobed leaves close less than their greatest width.
+#pragma once
+
+#include "leaf/leaf_shape.h"
+
+#include <span>
+
+namespace leafwright {
+
+struct LayKind {
+    LeafPattern const* pattern = nullptr;
+    Ring solid; // inset and simplified, mm, the leaf's middle at (0, 0), counter-clockwise
+    double length_mm = 0;
+    double width_mm = 0;
+    double lap_width_mm = 0; // width that counts for side laps: the greatest of a plain leaf, less for a lobed one
+    double lap_line_mm = 0;  // from the stalk end: the outermost place where the leaf still has that width
+    double reach_mm = 0;     // greatest distance of the outline from the middle
+};
+
+// `inset_mm`: how much smaller than the leaf `solid` is, so that a covered cell's middle means a covered cell.
+LayKind prepare_kind(LeafPattern const& pattern, double inset_mm);
+
+// Width of the part of the outline that holds the midrib at height y; 0 where the midrib lies outside.
+double width_at(std::span<Vec2 const> outline, double y);
+
+} // namespace leafwright

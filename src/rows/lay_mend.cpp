@@ -1,0 +1,277 @@
+#include "rows/lay_mend.h"
+
+#include "base/units.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kForbiddenShare = 0.01;
+constexpr double kForbiddenCost = 4.0; // bare cells that one cell in a feature weighs up
+constexpr double kThickCost = 0.4;
+
+bool on_axis(LayState const& state, LayUnit const& unit) { return state.scene().mirror && !unit.paired; }
+
+// Tries small moves of one lifted leaf and keeps the best.
+class Nudger {
+public:
+    Nudger(LayState const& state, LayUnit const& unit, MendLimits const& limits)
+        : state_(&state),
+          unit_(&unit),
+          limits_(limits),
+          drawer_(state, unit, 1.2 * state.kind(unit).reach_mm * unit.pose.scale + limits.move_mm),
+          home_chart_(state.field().surface().to_chart(unit.home.middle)),
+          now_chart_(state.field().surface().to_chart(unit.pose.middle)) {
+        double const c = std::cos(unit.pose.turn_rad);
+        double const s = std::sin(unit.pose.turn_rad);
+        frame_x_ = {c, s};
+        frame_y_ = {-s, c};
+        double const azimuth = unit.pose.middle.azimuth_rad;
+        right_ = {std::sin(azimuth), -std::cos(azimuth)};
+        out_ = {std::cos(azimuth), std::sin(azimuth)};
+    }
+
+    double score(Trial const& trial) { return score(trial, drawer_.tally(trial)); }
+
+    double score(Trial const& trial, Tally const& tally) const {
+        double const over = std::max(0.0, tally.forbidden - kForbiddenShare * tally.cells);
+        return tally.bare - kForbiddenCost * over - kThickCost * tally.thick - penalty(trial);
+    }
+
+    Trial best() {
+        Trial best;
+        double best_score = score(best);
+        for (double const step : {1.0, 0.5, 0.2}) {
+            for (int turn = 0; turn < 4; ++turn) {
+                Trial const from = best;
+                for (Trial const& trial : around(from, step)) {
+                    double const value = score(trial);
+                    if (value <= best_score + 0.5) continue;
+                    best_score = value;
+                    best = trial;
+                }
+                if (best.by_mm == from.by_mm && best.turn_rad == from.turn_rad && best.scale == from.scale) break;
+            }
+        }
+        return best;
+    }
+
+    LayUnit moved(Trial const& trial) const { return drawer_.moved(trial); }
+
+private:
+    std::vector<Trial> around(Trial const& from, double step) const {
+        std::vector<Trial> trials;
+        auto add = [&](Vec2 by, double turn, double scale) {
+            trials.push_back({from.by_mm + by, from.turn_rad + turn, from.scale * scale});
+        };
+        double const move = step * 0.5 * limits_.move_mm;
+        double const turn = step * 0.5 * radians(limits_.turn_deg);
+        double const grow = 1.0 + step * 0.5 * limits_.grow;
+        for (double const way : {-1.0, 1.0}) {
+            add({0, way * move}, 0, 1);
+            if (on_axis(*state_, *unit_)) continue;
+            add({way * move, 0}, 0, 1);
+            add({0.7 * way * move, 0.7 * move}, 0, 1);
+            add({0.7 * way * move, -0.7 * move}, 0, 1);
+            add({0, 0}, way * turn, 1);
+            add({way * 0.6 * move, 0}, way * turn, 1);
+            add({-way * 0.6 * move, 0}, way * turn, 1);
+        }
+        add({0, 0}, 0, grow);
+        add({0, 0}, 0, 1.0 / grow);
+        return trials;
+    }
+
+    double penalty(Trial const& trial) const {
+        Vec2 const local = trial.by_mm.x * frame_x_ + trial.by_mm.y * frame_y_;
+        Vec2 const away = now_chart_ + local.x * right_ + local.y * out_ - home_chart_;
+        double const move = glm::length(away) / limits_.move_mm;
+        double const turn = std::remainder(unit_->pose.turn_rad + trial.turn_rad - unit_->home.turn_rad, kTwoPi) /
+                            radians(limits_.turn_deg);
+        double const ratio = unit_->pose.scale * trial.scale / unit_->home.scale - 1.0;
+        double const size = ratio > 0 ? ratio / limits_.grow : -ratio / limits_.shrink;
+        double const beyond = std::max({0.0, move - 1.0, std::abs(turn) - 1.0, size - 1.0});
+        return limits_.reluctance * (35.0 * move * move + 35.0 * turn * turn + 45.0 * size * size) + 1e4 * beyond;
+    }
+
+    LayState const* state_;
+    LayUnit const* unit_;
+    MendLimits limits_;
+    TrialDrawer drawer_;
+    Vec2 home_chart_;
+    Vec2 now_chart_;
+    Vec2 frame_x_;
+    Vec2 frame_y_;
+    Vec2 right_;
+    Vec2 out_;
+};
+
+void nudge(LayState& state, std::size_t k, MendLimits const& limits) {
+    state.lift(k);
+    LayUnit const before = state.unit(k);
+    Nudger nudger(state, before, limits);
+    Trial const best = nudger.best();
+    if (best.by_mm == Vec2{0, 0} && best.turn_rad == 0 && best.scale == 1) return state.lower(k);
+    LayUnit after = nudger.moved(best);
+    // The drawing of a trial is only nearly right: keep the move if the exact one is better, too.
+    double const was = nudger.score({}, state.grid().tally(before.spans));
+    double const is = nudger.score(best, state.grid().tally(after.spans));
+    if (is <= was) return state.lower(k);
+    state.replace_lifted(k, std::move(after));
+}
+
+} // namespace
+
+int nudge_round(LayState& state, MendLimits const& limits, Task& task) {
+    int const before = state.grid().bare();
+    for (std::size_t k = 0; k < state.units().size() && state.grid().bare() > 0; ++k) {
+        if (task.cancelled()) break;
+        if (state.unit(k).pinned || !state.bare_near(state.unit(k), limits.move_mm)) continue;
+        nudge(state, k, limits);
+    }
+    return before - state.grid().bare();
+}
+
+namespace {
+
+struct Addition {
+    double score = -1e300;
+    LayUnit unit;
+    Trial trial;
+};
+
+// Tries leaves of one kind and row over a bare spot.
+void try_additions(LayState const& state, CourseRow const& row, int kind, BareSpot const& spot, bool near_feature,
+                   Addition& best) {
+    LayUnit unit;
+    unit.kind = kind;
+    unit.row = row.row;
+    unit.pose.middle = state.field().surface().from_chart(spot.deepest);
+    unit.pose.turn_rad = state.field().outward_turn(unit.pose.middle);
+    unit.paired = state.scene().mirror && std::abs(spot.deepest.x) > 2.0;
+    bool const axis = on_axis(state, unit);
+    if (axis) unit.pose.middle.azimuth_rad = spot.deepest.y > 0 ? 0.5 * kPi : -0.5 * kPi;
+    if (axis) unit.pose.turn_rad = 0;
+    LayKind const& used = state.kind(unit);
+    TrialDrawer drawer(state, unit, 1.7 * used.reach_mm);
+    double const to_row = state.field().depth_mm(unit.pose.middle) - row.middle_depth_mm;
+    int const most_turn = near_feature ? 90 : 20;
+    for (double const scale : {1.0, 0.85, 0.7}) {
+        for (int side = -2; side <= 2; ++side) {
+            for (int along = -3; along <= 3; ++along) {
+                for (int turn = -most_turn; turn <= most_turn; turn += 10) {
+                    if (axis && (side != 0 || turn != 0)) continue;
+                    Trial const trial{{0.2 * side * used.lap_width_mm,
+                                       std::clamp(to_row, -0.5 * used.length_mm, 0.5 * used.length_mm) + 6.0 * along},
+                                      radians(turn),
+                                      scale};
+                    Tally const tally = drawer.tally(trial);
+                    if (tally.forbidden > kForbiddenShare * tally.cells || tally.bare == 0) continue;
+                    double const score = tally.bare - std::min(0.08 * turn * turn, 120.0) - 4.0 * along * along -
+                                         200.0 * (1.0 - scale) - kThickCost * tally.thick;
+                    if (score > best.score) best = {score, unit, trial};
+                }
+            }
+        }
+    }
+}
+
+bool near_feature(LayState const& state, BareSpot const& spot, double reach) {
+    for (int k = 0; k < 16; ++k) {
+        Vec2 const way{std::cos(kTwoPi * k / 16), std::sin(kTwoPi * k / 16)};
+        for (double r = 0; r <= reach; r += 6.0)
+            if (state.grid().is_forbidden(spot.deepest + r * way)) return true;
+    }
+    return false;
+}
+
+} // namespace
+
+bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& spot) {
+    Spot const at = state.field().surface().from_chart(spot.deepest);
+    double const depth = state.field().depth_mm(at);
+    std::vector<CourseRow> nearest(rows.begin(), rows.end());
+    std::stable_sort(nearest.begin(), nearest.end(), [&](CourseRow const& a, CourseRow const& b) {
+        return std::abs(a.middle_depth_mm - depth) < std::abs(b.middle_depth_mm - depth);
+    });
+    if (nearest.size() > 2) nearest.resize(2);
+    Addition best;
+    for (CourseRow const& row : nearest)
+        for (int const kind : state.scene().kinds_of(row.row))
+            try_additions(state, row, kind, spot,
+                          near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row)), best);
+    if (best.score < -1e299) return false;
+    TrialDrawer const drawer(state, best.unit, 1.7 * state.kind(best.unit).reach_mm);
+    LayUnit unit = drawer.moved(best.trial);
+    unit.home = unit.pose;
+    if (state.grid().tally(unit.spans).bare == 0) return false;
+    state.add(std::move(unit));
+    return true;
+}
+
+namespace {
+
+void nudge_until_still(LayState& state, MendLimits limits, Task& task) {
+    for (double const reluctance : {1.0, 0.4, 0.1}) {
+        limits.reluctance = reluctance;
+        for (int round = 0; round < 3 && state.grid().bare() > 0; ++round)
+            if (nudge_round(state, limits, task) < 3) break;
+    }
+}
+
+} // namespace
+
+void mend(LayState& state, std::span<CourseRow const> rows, Task& task) {
+    MendLimits const limits;
+    nudge_until_still(state, limits, task);
+    int failed = 0;
+    for (int round = 0; round < 120 && state.grid().bare() > 0 && failed < 3; ++round) {
+        if (task.cancelled()) return;
+        std::vector<BareSpot> const spots = state.grid().bare_spots();
+        bool added = false;
+        for (BareSpot const& spot : spots) {
+            added = add_leaf(state, rows, spot);
+            if (added) break;
+        }
+        if (!added) break;
+        nudge_until_still(state, limits, task);
+    }
+}
+
+void prune(LayState& state, Task& task) {
+    for (int round = 0; round < 400; ++round) {
+        if (task.cancelled()) return;
+        std::size_t idle = state.units().size();
+        for (std::size_t k = state.units().size(); k-- > 0;) {
+            if (state.unit(k).pinned || state.grid().own(state.unit(k).spans) > 0) continue;
+            idle = k;
+            break;
+        }
+        if (idle == state.units().size()) break;
+        state.erase(idle);
+    }
+    int const target = state.grid().bare();
+    std::vector<std::pair<int, Pose>> order;
+    for (LayUnit const& unit : state.units())
+        if (!unit.pinned) order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
+    std::stable_sort(order.begin(), order.end(), [](auto const& a, auto const& b) { return a.first < b.first; });
+    for (auto const& [own, pose] : order) {
+        if (own > 220 || task.cancelled()) break;
+        LayState trial = state;
+        std::size_t found = trial.units().size();
+        for (std::size_t k = 0; k < trial.units().size(); ++k) {
+            Pose const& p = trial.unit(k).pose;
+            if (p.middle == pose.middle && p.turn_rad == pose.turn_rad) found = k;
+        }
+        if (found == trial.units().size()) continue;
+        trial.erase(found);
+        nudge_until_still(trial, {}, task);
+        if (trial.grid().bare() <= target) state = std::move(trial);
+    }
+}
+
+} // namespace leafwright

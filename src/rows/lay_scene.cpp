@@ -1,0 +1,109 @@
+#include "rows/lay_scene.h"
+
+#include "base/units.h"
+
+#include <algorithm>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kCell_mm = 1.0;
+constexpr double kZoneMargin_mm = 0.6; // the zone on the grid is that much larger than the clay
+constexpr double kTuckUnderMound_mm = 6.0;
+constexpr double kTuckAtOpening_mm = 1.0;
+constexpr int kRimPoints = 720;
+
+int find_kind(std::span<LeafPattern const> patterns, std::string const& id) {
+    for (std::size_t k = 0; k < patterns.size(); ++k)
+        if (patterns[k].spec.id == id) return static_cast<int>(k);
+    return -1;
+}
+
+Problem unknown_kind(std::string where, std::string const& id) {
+    return {"leaf.unknown", std::move(where), "names the leaf kind \"" + id + "\", which the piece does not have",
+            "Add that kind to the piece or name another"};
+}
+
+Ring grown(Ring ring, double by) {
+    for (Vec2& p : ring) p *= 1.0 + by / glm::length(p);
+    return ring;
+}
+
+CoverGrid make_grid(LayRequest const& request) {
+    Ring const rim = request.surface->rim_chart(kRimPoints);
+    Box2 box = bounds(rim);
+    box.low -= Vec2{4, 4};
+    box.high += Vec2{4, 4};
+    CoverGrid grid(box, kCell_mm);
+    Spans spans;
+    grid.scan(grown(rim, kZoneMargin_mm), spans);
+    grid.add_zone(spans);
+    for (Feature const& feature : request.features) {
+        Ring const footprint = lay_feature(*request.surface, feature).chart;
+        grid.scan(inset(footprint, kZoneMargin_mm), spans);
+        grid.cut_zone(spans);
+        grid.scan(inset(footprint, tuck_mm(feature)), spans);
+        grid.forbid(spans);
+    }
+    return grid;
+}
+
+std::vector<RowRule> sorted_rules(RowRules const& rules) {
+    std::vector<RowRule> sorted = rules.rules;
+    std::stable_sort(sorted.begin(), sorted.end(), [](auto const& a, auto const& b) { return a.row < b.row; });
+    return sorted;
+}
+
+} // namespace
+
+double tuck_mm(Feature const& feature) {
+    return feature.kind == FeatureKind::opening ? kTuckAtOpening_mm : kTuckUnderMound_mm;
+}
+
+MaybeProblem check_request(LayRequest const& request) {
+    if (request.rules.rules.empty())
+        return Problem{"rows.no-rules", "rows.rules", "holds no rule", "Give at least one rule with a leaf kind"};
+    for (std::size_t k = 0; k < request.rules.rules.size(); ++k) {
+        RowRule const& rule = request.rules.rules[k];
+        std::string const where = "rows.rules[" + std::to_string(k) + "].kinds";
+        if (rule.kinds.empty()) return Problem{"rows.no-rules", where, "names no leaf kind", "Name at least one"};
+        for (std::string const& id : rule.kinds)
+            if (find_kind(request.patterns, id) < 0) return unknown_kind(where, id);
+    }
+    for (LeafPlacement const& leaf : request.pinned)
+        if (find_kind(request.patterns, leaf.kind) < 0)
+            return unknown_kind("leaf " + std::to_string(leaf.id), leaf.kind);
+    return {};
+}
+
+LayScene make_scene(LayRequest const& request, double inset_mm) {
+    LayScene scene{RowField(*request.surface), {}, {}, {}, request.rules.mirror, request.seed, make_grid(request)};
+    for (LeafPattern const& pattern : request.patterns) scene.kinds.push_back(prepare_kind(pattern, inset_mm));
+    scene.rules.rules = sorted_rules(request.rules);
+    scene.rules.mirror = request.rules.mirror;
+    for (RowRule const& rule : scene.rules.rules) {
+        std::vector<int> kinds;
+        for (std::string const& id : rule.kinds) kinds.push_back(find_kind(request.patterns, id));
+        scene.rule_kinds.push_back(std::move(kinds));
+    }
+    return scene;
+}
+
+LayState pinned_state(LayScene const& scene, LayRequest const& request) {
+    LayState state(scene);
+    for (LeafPlacement const& leaf : request.pinned) {
+        LayUnit unit;
+        unit.kind = find_kind(request.patterns, leaf.kind);
+        unit.row = leaf.row;
+        unit.pose = {{radians(leaf.azimuth_deg), leaf.from_crown_mm}, radians(leaf.turn_deg), leaf.scale, leaf.flipped};
+        unit.home = unit.pose;
+        unit.pinned = true;
+        unit.id = leaf.id;
+        state.draw(unit);
+        state.add(std::move(unit));
+    }
+    return state;
+}
+
+} // namespace leafwright

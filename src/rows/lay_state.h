@@ -1,0 +1,97 @@
+// The arrangement while it is being laid: leaves (with their mirror images) on the covering grid.
+#pragma once
+
+#include "rows/lay_field.h"
+#include "rows/lay_grid.h"
+#include "rows/lay_kind.h"
+#include "rows/lay_rows.h"
+
+namespace leafwright {
+
+// One leaf, or a leaf and its mirror image that move together.
+struct LayUnit {
+    int kind = 0;
+    int row = 1;
+    Pose pose;
+    Pose home;           // where the row put it; mending does not take it far from there
+    bool paired = false; // with its mirror image
+    bool pinned = false;
+    int id = 0;                // of a pinned leaf
+    Spans spans;               // on the grid, the mirror image's after its own
+    std::size_t own_spans = 0; // how many of them are its own
+};
+
+// A small move to try: in the leaf's own frame (right, towards the tip).
+struct Trial {
+    Vec2 by_mm{0, 0};
+    double turn_rad = 0;
+    double scale = 1;
+};
+
+// What everything that lays and mends works with; constant while it does.
+struct LayScene {
+    RowField field;
+    std::vector<LayKind> kinds;
+    RowRules rules;                           // sorted by row
+    std::vector<std::vector<int>> rule_kinds; // indices into kinds, for each rule
+    bool mirror = false;
+    std::uint64_t seed = 1;
+    CoverGrid empty; // zone and features, no leaf
+
+    RowRule const& rule(int row) const { return rules.rules[rule_index(row)]; }
+    std::vector<int> const& kinds_of(int row) const { return rule_kinds[rule_index(row)]; }
+    std::size_t rule_index(int row) const;
+    double mean_length_mm(int row) const;
+    // Bare spots with a depth of at most `depth_mm`.
+    std::vector<BareSpot> spots_above(CoverGrid const& grid, double depth_mm) const;
+};
+
+class LayState {
+public:
+    explicit LayState(LayScene const& scene) : scene_(&scene), grid_(scene.empty) {}
+
+    LayScene const& scene() const { return *scene_; }
+    RowField const& field() const { return scene_->field; }
+    CoverGrid const& grid() const { return grid_; }
+    std::vector<LayUnit> const& units() const { return units_; }
+    LayUnit const& unit(std::size_t k) const { return units_[k]; }
+    LayKind const& kind(LayUnit const& unit) const { return scene_->kinds[static_cast<std::size_t>(unit.kind)]; }
+    int leaf_count() const;
+
+    // Exactly laid, drawn on the grid.
+    void draw(LayUnit& unit) const;
+    void add(LayUnit unit);
+    void erase(std::size_t k);
+    // Off the grid and on again, to look at what the others leave bare.
+    void lift(std::size_t k) { grid_.remove(units_[k].spans); }
+    void lower(std::size_t k) { grid_.add(units_[k].spans); }
+    void replace_lifted(std::size_t k, LayUnit unit);
+    bool bare_near(LayUnit const& unit, double reach_mm) const;
+
+private:
+    LayScene const* scene_;
+    CoverGrid grid_;
+    std::vector<LayUnit> units_;
+};
+
+// Draws trial moves of one leaf quickly, by way of a map of the chart near it.
+class TrialDrawer {
+public:
+    TrialDrawer(LayState const& state, LayUnit const& unit, double reach_mm);
+    Spans const& draw(Trial const& trial);
+    Tally tally(Trial const& trial) { return state_->grid().tally(draw(trial)); }
+    // The leaf so moved, exactly laid and drawn.
+    LayUnit moved(Trial const& trial) const;
+
+private:
+    LayState const* state_;
+    LayUnit const* unit_;
+    NearMap map_;
+    Ring ring_;
+    Spans spans_;
+    Spans twin_;
+};
+
+LeafPlacement placement_of(LayScene const& scene, LayUnit const& unit, bool image);
+
+} // namespace leafwright
