@@ -21,6 +21,9 @@ using Symbols = ConnectionGrid::Symbols;
 constexpr double kMesh_mm = 2.5;
 constexpr int kMostNodes = 420; // a side; larger pieces have a wider mesh
 constexpr int kMargin = 2;      // nodes without a full difference
+// Where the surface turns over the fillet, differences over the mesh would smear it over the last rows of leaves.
+constexpr double kFineDifference_mm = 0.4;
+constexpr double kLongestStep_mm = 10, kFilletStep_mm = 3.5;
 
 // Five-point differences at a node of the positions, whose rows are `side` apart. Unit: one mesh.
 struct Differences {
@@ -37,6 +40,21 @@ Differences differences(Vec3 const* x, std::ptrdiff_t side) {
     Vec3 const mixed =
         (8.0 * (first(x + side, 1) - first(x - side, 1)) - (first(x + 2 * side, 1) - first(x - 2 * side, 1))) / 12.0;
     return {first(x, 1), first(x, side), second(x, 1), mixed, second(x, side)};
+}
+
+// Three-point differences over `mesh` round any place.
+Differences fine_differences(MeridianTable const& table, Vec2 const& uv, double mesh) {
+    Vec3 x[3][3];
+    for (int j = 0; j < 3; ++j)
+        for (int i = 0; i < 3; ++i) x[j][i] = position_at(table, uv + mesh * Vec2(i - 1, j - 1));
+    return {0.5 * (x[1][2] - x[1][0]), 0.5 * (x[2][1] - x[0][1]), x[1][2] - 2.0 * x[1][1] + x[1][0],
+            0.25 * (x[2][2] - x[2][0] - x[0][2] + x[0][0]), x[2][1] - 2.0 * x[1][1] + x[0][1]};
+}
+
+// How far a place is from the turn over the fillet, along the meridian; 0 upon it.
+double distance_to_fillet(MeridianTable const& table, Vec2 const& uv) {
+    double const azimuth = std::atan2(uv.y, uv.x), length = glm::length(uv);
+    return std::max({0.0, table.rim_mm(azimuth) - length, length - table.board_from_mm(azimuth)});
 }
 
 Symbols symbols(Differences const& d, double mesh) {
@@ -84,10 +102,18 @@ ConnectionGrid ConnectionGrid::build(MeridianTable const& table, double board_mm
         for (int u = 0; u < side; ++u)
             position[static_cast<std::size_t>(row(v) + u)] = position_at(table, mesh * Vec2(u - half, v - half));
     });
+    auto const symbols_at = [&](int u, int v) {
+        Vec2 const uv = mesh * Vec2(u - half, v - half);
+        double const distance = distance_to_fillet(table, uv);
+        Symbols node = distance < 3 * mesh
+                           ? symbols(fine_differences(table, uv, kFineDifference_mm), kFineDifference_mm)
+                           : symbols(differences(&position[static_cast<std::size_t>(row(v) + u)], side), mesh);
+        node.for_u[3] = static_cast<float>(std::clamp(distance, kFilletStep_mm, kLongestStep_mm));
+        return node;
+    };
     oneapi::tbb::parallel_for(kMargin, side - kMargin, [&](int v) {
         for (int u = kMargin; u < side - kMargin; ++u)
-            grid.node_[static_cast<std::size_t>(row(v) + u)] =
-                symbols(differences(&position[static_cast<std::size_t>(row(v) + u)], side), mesh);
+            grid.node_[static_cast<std::size_t>(row(v) + u)] = symbols_at(u, v);
         to_spline(&grid.node_[static_cast<std::size_t>(row(v) + kMargin)], side - 2 * kMargin, 1);
     });
     oneapi::tbb::parallel_for(kMargin, side - kMargin, [&](int u) {

@@ -7,6 +7,8 @@
 
 #include "former/meridian_table.h"
 
+#include <algorithm>
+
 namespace leafwright {
 
 struct GeodesicState {
@@ -21,22 +23,24 @@ public:
     // Same answer on any number of threads. Cost: about 30 ms.
     static ConnectionGrid build(MeridianTable const& table, double board_mm);
 
-    // Second derivative of a geodesic through `at` with this velocity. Outside the grid: as at its edge.
-    Vec2 bend(Vec2 const& at, Vec2 const& velocity) const { return bend(read(at), velocity); }
     bool contains(Vec2 const& at) const { return std::abs(at.x) < reach_mm_ && std::abs(at.y) < reach_mm_; }
 
-    // Four floats of each row serve one component: coefficients of p p, p q, q q.
+    // Four floats serve one component: coefficients of p p, p q, q q. The fourth of u is the step that integrates well
+    // from here, mm: short towards the fillet.
     typedef float Quad __attribute__((vector_size(16)));
     struct Symbols {
         Quad for_u, for_v;
     };
+    // Outside the grid: as at its edge.
     Symbols read(Vec2 const& at) const;
+    // Second derivative of a geodesic with this velocity.
     static Vec2 bend(Symbols const& s, Vec2 const& velocity) {
         double const pp = velocity.x * velocity.x, pq = velocity.x * velocity.y, qq = velocity.y * velocity.y;
         return {-(double(s.for_u[0]) * pp + double(s.for_u[1]) * pq + double(s.for_u[2]) * qq),
                 -(double(s.for_v[0]) * pp + double(s.for_v[1]) * pq + double(s.for_v[2]) * qq)};
     }
-    double step_mm() const { return 1 / per_mm_; }
+    static double step_mm(Symbols const& s) { return std::max(3.0, double(s.for_u[3])); }
+    double mesh_mm() const { return 1 / per_mm_; }
 
 private:
     int side_ = 0; // nodes a side

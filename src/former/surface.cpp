@@ -19,8 +19,6 @@ struct ClaySurface::Data {
 
 namespace {
 
-constexpr double kLongestStep_mm = 18;
-
 Vec2 along(double azimuth) { return {std::cos(azimuth), std::sin(azimuth)}; }
 
 LaidPoint laid_point(MeridianPoint const& p, Vec2 const& out) {
@@ -39,14 +37,19 @@ LaidPoint laid_point(MeridianTable const& table, Vec2 const& uv) {
     return laid_point(p, length > 0 ? uv / length : Vec2(1, 0));
 }
 
-GeodesicState advance(ConnectionGrid const& grid, GeodesicState const& s, Vec2 const& bend, double h) {
-    Vec2 const v2 = s.velocity + 0.5 * h * bend;
-    Vec2 const a2 = grid.bend(s.at + 0.5 * h * s.velocity, v2);
+GeodesicState advance(ConnectionGrid const& grid, GeodesicState const& s, ConnectionGrid::Symbols const& here,
+                      double h) {
+    auto const bend = [&](Vec2 const& at, Vec2 const& velocity) {
+        return ConnectionGrid::bend(grid.read(at), velocity);
+    };
+    Vec2 const a1 = ConnectionGrid::bend(here, s.velocity);
+    Vec2 const v2 = s.velocity + 0.5 * h * a1;
+    Vec2 const a2 = bend(s.at + 0.5 * h * s.velocity, v2);
     Vec2 const v3 = s.velocity + 0.5 * h * a2;
-    Vec2 const a3 = grid.bend(s.at + 0.5 * h * v2, v3);
+    Vec2 const a3 = bend(s.at + 0.5 * h * v2, v3);
     Vec2 const v4 = s.velocity + h * a3;
-    Vec2 const a4 = grid.bend(s.at + h * v3, v4);
-    return {s.at + h / 6 * (s.velocity + 2.0 * (v2 + v3) + v4), s.velocity + h / 6 * (bend + 2.0 * (a2 + a3) + a4)};
+    Vec2 const a4 = bend(s.at + h * v3, v4);
+    return {s.at + h / 6 * (s.velocity + 2.0 * (v2 + v3) + v4), s.velocity + h / 6 * (a1 + 2.0 * (a2 + a3) + a4)};
 }
 
 // The rest of a geodesic that has left the modelled part: a straight line on the board.
@@ -58,6 +61,20 @@ Vec2 straight_on_board(MeridianTable const& table, GeodesicState const& s, doubl
     double const azimuth = std::atan2(end.y, end.x);
     double const beyond = glm::length(end) - table.board_rho_mm(azimuth);
     return std::max(0.0, table.board_from_mm(azimuth) + beyond) * along(azimuth);
+}
+
+// The end of a geodesic of that length. `here` is read at its start.
+Vec2 shoot(MeridianTable const& table, ConnectionGrid const& grid, GeodesicState state, ConnectionGrid::Symbols here,
+           double length) {
+    for (double rest = length;;) {
+        if (!grid.contains(state.at)) return straight_on_board(table, state, rest);
+        // Equal steps for as long as the advice stays the same.
+        double const h = rest / std::ceil(rest / ConnectionGrid::step_mm(here));
+        state = advance(grid, state, here, h);
+        rest -= h;
+        if (rest < 1e-9 * length) return state.at;
+        here = grid.read(state.at);
+    }
 }
 
 // The local axes at a spot, in (u, v): along the meridian, and square to it, counter-clockwise from outside.
@@ -131,7 +148,7 @@ void ClaySurface::lay(Spot const& middle, double turn_rad, std::span<Vec2 const>
     MeridianTable const& table = data_->table;
     ConnectionGrid const& grid = data_->grid;
     Vec2 const start = std::max(0.0, middle.from_crown_mm) * along(middle.azimuth_rad);
-    LocalAxes const axes = local_axes(table, start, middle.azimuth_rad, grid.step_mm());
+    LocalAxes const axes = local_axes(table, start, middle.azimuth_rad, grid.mesh_mm());
     Vec2 const up = std::cos(turn_rad) * axes.outward + std::sin(turn_rad) * axes.round;
     Vec2 const right = std::sin(turn_rad) * axes.outward - std::cos(turn_rad) * axes.round;
     ConnectionGrid::Symbols const symbols = grid.read(start);
@@ -141,17 +158,8 @@ void ClaySurface::lay(Spot const& middle, double turn_rad, std::span<Vec2 const>
             out[i] = laid_point(table.at(middle.azimuth_rad, middle.from_crown_mm), along(middle.azimuth_rad));
             continue;
         }
-        GeodesicState state{start, (local_mm[i].x * right + local_mm[i].y * up) / length};
-        Vec2 bend = ConnectionGrid::bend(symbols, state.velocity);
-        int const steps = static_cast<int>(std::ceil(length / kLongestStep_mm));
-        double const h = length / steps;
-        int taken = 0;
-        while (taken < steps && grid.contains(state.at)) {
-            state = advance(grid, state, bend, h);
-            if (++taken < steps) bend = grid.bend(state.at, state.velocity);
-        }
-        Vec2 const end = taken == steps ? state.at : straight_on_board(table, state, length - taken * h);
-        out[i] = laid_point(table, end);
+        GeodesicState const state{start, (local_mm[i].x * right + local_mm[i].y * up) / length};
+        out[i] = laid_point(table, shoot(table, grid, state, symbols, length));
     }
 }
 
