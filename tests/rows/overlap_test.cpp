@@ -1,0 +1,194 @@
+#include "rows/overlap.h"
+
+#include "base/units.h"
+#include "geos_twin.h"
+#include "near.h"
+#include "overlap_layouts.h"
+
+#include <algorithm>
+#include <map>
+
+using namespace leafwright;
+using namespace leafwright::layouts;
+
+namespace {
+
+OverlapFigures figures_of(Layout const& layout) { return OverlapEngine().update(layout.zone, layout.leaves); }
+
+std::map<std::pair<int, int>, double> by_ids(std::vector<OverlapPair> const& pairs) {
+    std::map<std::pair<int, int>, double> map;
+    for (OverlapPair const& pair : pairs) map[{pair.upper, pair.lower}] = pair.area_mm2;
+    return map;
+}
+
+// Every pair above 10 mm2 to 1e-6; smaller ones to 1e-5 mm2.
+void check_pairs(std::vector<OverlapPair> const& ours, std::vector<OverlapPair> const& theirs) {
+    auto const mine = by_ids(ours);
+    auto const twin = by_ids(theirs);
+    double worst = 0;
+    auto const compare = [&](auto const& these, auto const& others) {
+        for (auto const& [ids, area] : these) {
+            auto const found = others.find(ids);
+            double const other = found == others.end() ? 0.0 : found->second;
+            worst = std::max(worst, std::abs(area - other) / std::max(10.0, area));
+        }
+    };
+    compare(mine, twin);
+    compare(twin, mine);
+    CHECK_NEAR(worst, 0, 1e-6);
+}
+
+void check_against_geos(Layout const& layout, geos::TwinOptions const& options) {
+    OverlapFigures const mine = figures_of(layout);
+    OverlapFigures const twin = geos::twin_figures(layout.zone, layout.leaves, options);
+    CHECK_REL(mine.area_mm2, twin.area_mm2, 1e-9);
+    CHECK_REL(mine.union_mm2, twin.union_mm2, 1e-6);
+    CHECK_REL(mine.zone_mm2, twin.zone_mm2, 1e-6);
+    CHECK_NEAR(mine.bare_mm2, twin.bare_mm2, 1e-6 * twin.zone_mm2);
+    CHECK_NEAR(mine.overhang_mm2, twin.overhang_mm2, 1e-6 * twin.union_mm2);
+    check_pairs(mine.pairs, twin.pairs);
+    for (std::size_t k = 0; k < twin.layers_mm2.size(); ++k) {
+        double const found = k < mine.layers_mm2.size() ? mine.layers_mm2[k] : 0.0;
+        CHECK_NEAR(found, twin.layers_mm2[k], 1e-6 * std::max(10.0, twin.layers_mm2[k]));
+    }
+    for (std::size_t i = 0; i < twin.leaves.size(); ++i) {
+        CHECK(mine.leaves[i].id == twin.leaves[i].id);
+        CHECK_NEAR(mine.leaves[i].exposed_mm2, twin.leaves[i].exposed_mm2, 1e-6 * twin.leaves[i].area_mm2);
+        CHECK_NEAR(mine.leaves[i].overhang_mm2, twin.leaves[i].overhang_mm2, 1e-6 * twin.leaves[i].area_mm2);
+        CHECK_NEAR(mine.leaves[i].lap, twin.leaves[i].lap, 1e-6);
+    }
+}
+
+double sum_of(std::vector<double> const& values) {
+    double sum = 0;
+    for (double const value : values) sum += value;
+    return sum;
+}
+
+Polygon circle(Vec2 const& centre, Vec2 const& half_size, int points) {
+    return {*ellipse(centre, half_size, points), {}};
+}
+
+} // namespace
+
+TEST_CASE("two unit circles at distance 1 share a lens of 2 pi/3 - sqrt(3)/2") {
+    // Plane geometry. Circles of 4000 corners with the area of the true ones: what is left is of order 1/n^2.
+    double const grown = std::sqrt(kTwoPi / 4000 / std::sin(kTwoPi / 4000));
+    std::vector<OverlapLeaf> const leaves{as_leaf(1, circle({0, 0}, {grown, grown}, 4000)),
+                                          as_leaf(2, circle({1, 0}, {grown, grown}, 4000))};
+    OverlapFigures const figures = figures_of({{}, leaves});
+    REQUIRE(figures.pairs.size() == 1);
+    CHECK_REL(figures.pairs[0].area_mm2, 2.0 * kPi / 3.0 - std::sqrt(3.0) / 2.0, 1e-6);
+    CHECK_REL(figures.union_mm2, 5.054815608571, 1e-6);
+    CHECK_REL(figures.leaves[0].exposed_mm2, kPi - 1.228369698609, 1e-6);
+    CHECK_REL(figures.leaves[1].exposed_mm2, kPi, 1e-6);
+}
+
+TEST_CASE("ellipses 50 by 20 shifted by 50 share the lens stretched by both half axes") {
+    double const grown = std::sqrt(kTwoPi / 4000 / std::sin(kTwoPi / 4000));
+    std::vector<OverlapLeaf> const leaves{as_leaf(1, circle({0, 0}, {50 * grown, 20 * grown}, 4000)),
+                                          as_leaf(2, circle({50, 0}, {50 * grown, 20 * grown}, 4000))};
+    OverlapFigures const figures = figures_of({{}, leaves});
+    REQUIRE(figures.pairs.size() == 1);
+    CHECK_REL(figures.pairs[0].area_mm2, 1228.369698609, 1e-6);
+}
+
+TEST_CASE("scattered leaves have the areas that GEOS finds, every layer and pair") {
+    check_against_geos(scattered(30, 1), {});
+    check_against_geos(scattered(30, 2, 6.0), {});
+    check_against_geos(scattered(100, 3), {});
+}
+
+TEST_CASE("three hundred leaves have the union, pairs, laps, bare clay and overhang that GEOS finds") {
+    check_against_geos(scattered(300, 4), {.layers = false});
+}
+
+TEST_CASE("squares on a lattice with shared edges and corners have the areas that GEOS finds") {
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) check_against_geos(lattice(40, seed), {});
+}
+
+TEST_CASE("leaves that are the same, covered, or slid along themselves have the areas that GEOS finds") {
+    for (std::uint64_t seed = 1; seed <= 3; ++seed) check_against_geos(repeated(40, seed), {});
+}
+
+TEST_CASE("areas by layer add up to the leaves' areas, and bare clay and cover to the zone") {
+    for (Layout const& layout : {scattered(300, 5), crowded(200, 6), lattice(200, 7), repeated(100, 8)}) {
+        OverlapFigures const figures = figures_of(layout);
+        double exposed = 0;
+        for (OverlapOfLeaf const& leaf : figures.leaves) exposed += leaf.exposed_mm2;
+        CHECK_REL(sum_of(figures.layers_mm2), figures.area_mm2, 1e-10);
+        CHECK_REL(exposed, figures.union_mm2, 1e-10);
+        CHECK(std::ranges::is_sorted(figures.layers_mm2, std::greater<>()));
+        // A leaf that covers everything else takes away exactly the zone's bare clay.
+        Layout over = layout;
+        over.leaves.push_back(as_leaf(100000, {{{-900, -900}, {900, -900}, {900, 900}, {-900, 900}}, {}}));
+        OverlapFigures const covered = figures_of(over);
+        CHECK(covered.bare_mm2 == 0);
+        CHECK_REL(covered.zone_mm2, figures.zone_mm2, 1e-12);
+        for (std::size_t i = 0; i + 1 < covered.leaves.size(); ++i) CHECK(covered.leaves[i].exposed_mm2 == 0);
+        CHECK_REL(covered.overhang_mm2, 1800.0 * 1800.0 - signed_area(*layout.zone.rim), 1e-10);
+    }
+}
+
+TEST_CASE("leaves that share nothing may be laid in any order") {
+    Layout layout = scattered(200, 9, 1.0);
+    OverlapFigures const before = figures_of(layout);
+    std::map<int, double> exposed;
+    for (OverlapOfLeaf const& leaf : before.leaves) exposed[leaf.id] = leaf.exposed_mm2;
+    auto const pairs = by_ids(before.pairs);
+    // Trade neighbours in the order that do not overlap, back to front.
+    int traded = 0;
+    for (std::size_t pass = 0; pass < 60; ++pass)
+        for (std::size_t i = 1; i < layout.leaves.size(); ++i) {
+            if (pairs.contains({layout.leaves[i].id, layout.leaves[i - 1].id})) continue;
+            std::swap(layout.leaves[i], layout.leaves[i - 1]);
+            ++traded;
+        }
+    CHECK(traded > 5000);
+    OverlapFigures const after = figures_of(layout);
+    for (OverlapOfLeaf const& leaf : after.leaves) CHECK_NEAR(leaf.exposed_mm2, exposed[leaf.id], 1e-7);
+    CHECK_REL(after.union_mm2, before.union_mm2, 1e-12);
+    CHECK_REL(after.bare_mm2, before.bare_mm2, 1e-9);
+    CHECK(after.pairs.size() == before.pairs.size());
+}
+
+TEST_CASE("moving the whole arrangement changes no area") {
+    Layout const layout = scattered(100, 10);
+    OverlapFigures const before = figures_of(layout);
+    Vec2 const by{813.37, -421.9};
+    auto const moved = [&](Ring ring) {
+        for (Vec2& p : ring) p += by;
+        return ring;
+    };
+    Layout other;
+    other.zone.rim = std::make_shared<Ring const>(moved(*layout.zone.rim));
+    for (auto const& ring : layout.zone.keep_clear)
+        other.zone.keep_clear.push_back(std::make_shared<Ring const>(moved(*ring)));
+    for (OverlapLeaf const& leaf : layout.leaves) {
+        Polygon polygon{moved(leaf.chart->outer), {}};
+        for (Ring const& hole : leaf.chart->holes) polygon.holes.push_back(moved(hole));
+        other.leaves.push_back(as_leaf(leaf.id, std::move(polygon)));
+    }
+    OverlapFigures const after = figures_of(other);
+    CHECK_REL(after.union_mm2, before.union_mm2, 1e-9);
+    CHECK_REL(after.bare_mm2, before.bare_mm2, 1e-9);
+    CHECK_REL(after.overhang_mm2, before.overhang_mm2, 1e-9);
+    REQUIRE(after.pairs.size() == before.pairs.size());
+    for (std::size_t i = 0; i < after.pairs.size(); ++i)
+        CHECK_NEAR(after.pairs[i].area_mm2, before.pairs[i].area_mm2, 1e-6);
+}
+
+TEST_CASE("no leaves, no rim, leaves without area: all figures are there") {
+    OverlapEngine engine;
+    CHECK(engine.update({}, {}).union_mm2 == 0);
+    CladZone const zone{ellipse({0, 0}, {10, 10}, 64), {}};
+    OverlapFigures const bare = engine.update(zone, {});
+    CHECK_REL(bare.bare_mm2, signed_area(*zone.rim), 1e-10);
+    CHECK(bare.zone_mm2 == bare.bare_mm2);
+    std::vector<OverlapLeaf> const flat{
+        as_leaf(1, {{{0, 0}, {1, 1}}, {}}), as_leaf(2, {{{0, 0}, {1, 1}, {2, 2}}, {}}), {3, nullptr}};
+    OverlapFigures const figures = engine.update(zone, flat);
+    CHECK(figures.union_mm2 == 0);
+    CHECK(figures.leaves.size() == 3);
+    CHECK_REL(figures.bare_mm2, bare.bare_mm2, 1e-12);
+}
