@@ -1,0 +1,90 @@
+// All figures of the overlap engine, beside GEOS in the same program.
+//
+// What the peer does: `from_scratch` intersects every pair whose boxes meet, unites all leaves (cascaded), and unites
+// the intersections (the area under at least two leaves). Ours gives besides every further layer, each leaf's exposed
+// area, bare clay and overhang; the peer's figures are fewer, so the comparison flatters the peer. `move` intersects
+// the moved leaf anew with those near it and unites all leaves again, for it keeps no state between unions; no layers
+// at all. Layouts: "cover" leaves lie 2.2 deep whatever their number; "crowd" leaves lie on one piece of 170 mm radius.
+#include "geos_twin.h"
+#include "overlap_layouts.h"
+
+#include <benchmark/benchmark.h>
+
+using namespace leafwright;
+using namespace leafwright::layouts;
+
+namespace {
+
+enum Kind { cover, crowd };
+
+Layout layout_of(benchmark::State const& state) {
+    int const count = static_cast<int>(state.range(0));
+    return state.range(1) == cover ? scattered(count, 77) : crowded(count, 77);
+}
+
+// A leaf slides to and fro by a few millimetres, as under a hand; every leaf has its turn.
+struct Drag {
+    explicit Drag(Layout const& layout) : random(5) {
+        for (OverlapLeaf const& leaf : layout.leaves) {
+            Vec2 const by{random.between(-4, 4), random.between(-4, 4)};
+            Polygon moved = *leaf.chart;
+            for (Vec2& p : moved.outer) p += by;
+            for (Ring& hole : moved.holes)
+                for (Vec2& p : hole) p += by;
+            spare.push_back(as_leaf(leaf.id, std::move(moved)));
+        }
+    }
+    std::size_t next() { return random.below(static_cast<std::uint32_t>(spare.size())); }
+
+    Random random;
+    std::vector<OverlapLeaf> spare; // every leaf's other place
+};
+
+void overlap_move(benchmark::State& state) {
+    Layout layout = layout_of(state);
+    Drag drag(layout);
+    OverlapEngine engine;
+    engine.update(layout.zone, layout.leaves);
+    for (auto _ : state) {
+        std::size_t const which = drag.next();
+        std::swap(layout.leaves[which].chart, drag.spare[which].chart);
+        benchmark::DoNotOptimize(engine.update(layout.zone, layout.leaves).union_mm2);
+    }
+}
+
+void overlap_from_scratch(benchmark::State& state) {
+    Layout const layout = layout_of(state);
+    for (auto _ : state) {
+        OverlapEngine engine;
+        benchmark::DoNotOptimize(engine.update(layout.zone, layout.leaves).union_mm2);
+    }
+}
+
+void geos_move(benchmark::State& state) {
+    Layout layout = layout_of(state);
+    Drag drag(layout);
+    geos::Bench peer(layout.leaves);
+    for (auto _ : state) {
+        std::size_t const which = drag.next();
+        std::swap(layout.leaves[which].chart, drag.spare[which].chart);
+        benchmark::DoNotOptimize(peer.move(which, layout.leaves[which]));
+    }
+}
+
+void geos_from_scratch(benchmark::State& state) {
+    geos::Bench peer(layout_of(state).leaves);
+    for (auto _ : state) benchmark::DoNotOptimize(peer.from_scratch());
+}
+
+void sizes(benchmark::internal::Benchmark* b) {
+    b->ArgNames({"leaves", "crowd"});
+    for (int const kind : {cover, crowd})
+        for (int const count : {100, 300, 1000}) b->Args({count, kind});
+}
+
+} // namespace
+
+BENCHMARK(overlap_move)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(geos_move)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(overlap_from_scratch)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(geos_from_scratch)->Apply(sizes)->Unit(benchmark::kMicrosecond);
