@@ -2,6 +2,7 @@
 #include "piece/piece_json.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 #include <unordered_set>
 
 namespace leafwright {
@@ -17,8 +18,8 @@ MaybeProblem check_kind_ids(Piece const& piece) {
     for (std::size_t i = 0; i < piece.leaf_kinds.size(); ++i) {
         std::string const& id = piece.leaf_kinds[i].id;
         if (!seen.insert(id).second)
-            return Problem{"id.twice", at("leaf_kinds", i, "id"), "\"" + id + "\" is the id of two leaf kinds",
-                           "Give each its own id"};
+            return Problem{"id.twice", at("leaf_kinds", i, "id"),
+                           fmt::format("{} is the id of two leaf kinds", quoted_word(id)), "Give each its own id"};
     }
     return {};
 }
@@ -33,8 +34,9 @@ MaybeProblem check_outlines(Piece const& piece) {
         if (std::find(names.begin(), names.end(), name) != names.end()) continue;
         std::string const near = nearest_word(name, names);
         return Problem{"leaf.unknown", at("leaf_kinds", i, "outline"),
-                       "\"" + std::string(outline) + "\" is not in the leaf drawer",
-                       near.empty() ? "The drawer holds " + listed(names) : "Did you mean \"drawer:" + near + "\""};
+                       fmt::format("{} is not in the leaf drawer", quoted_word(outline)),
+                       near.empty() ? "The drawer holds " + listed(names)
+                                    : fmt::format("Did you mean \"drawer:{}\"", near)};
     }
     return {};
 }
@@ -43,8 +45,10 @@ Problem no_such_kind(std::string where, std::string const& kind, std::unordered_
     std::vector<std::string_view> names(kinds.begin(), kinds.end());
     std::sort(names.begin(), names.end());
     std::string const near = nearest_word(kind, names);
-    return {"leaf.unknown", std::move(where), "\"" + kind + "\" is not among the leaf kinds of this piece",
-            near.empty() ? "Add it to leaf_kinds, or use one of: " + listed(names) : "Did you mean \"" + near + "\""};
+    return {"leaf.unknown", std::move(where),
+            fmt::format("{} is not among the leaf kinds of this piece", quoted_word(kind)),
+            near.empty() ? "Add it to leaf_kinds, or use one of: " + plain_word(listed(names))
+                         : "Did you mean " + quoted_word(near)};
 }
 
 MaybeProblem check_rules(Piece const& piece, std::unordered_set<std::string_view> const& kinds) {

@@ -1,4 +1,5 @@
 #include "base/assets.h"
+#include "piece/fields.h"
 #include "piece/piece_json.h"
 
 #include <cassert>
@@ -47,7 +48,7 @@ Outcome<Piece> demo_piece(std::string_view name) {
     if (text.data() != nullptr) return piece_from_json(text);
     std::string known;
     for (std::string const& demo : demo_names()) known += (known.empty() ? "" : ", ") + demo;
-    return Problem{"demo.unknown", "", "there is no demo piece \"" + std::string(name) + "\"", "There are: " + known};
+    return Problem{"demo.unknown", "", "there is no demo piece " + quoted_word(name), "There are: " + known};
 }
 
 } // namespace leafwright

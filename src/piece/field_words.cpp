@@ -4,6 +4,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <fmt/format.h>
 #include <numeric>
 
 namespace leafwright {
@@ -48,6 +49,19 @@ std::string nearest_word(std::string_view typed, std::vector<std::string_view> c
     }
     return std::string(best);
 }
+
+std::string plain_word(std::string_view word) {
+    constexpr std::size_t kMost = 60;
+    bool const cut = word.size() > kMost;
+    std::size_t end = cut ? kMost : word.size();
+    while (cut && end > 0 && (static_cast<unsigned char>(word[end]) & 0xC0) == 0x80) --end; // no half character
+    std::string text(word.substr(0, end));
+    for (char& c : text)
+        if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
+    return cut ? text + "..." : text;
+}
+
+std::string quoted_word(std::string_view word) { return fmt::format("\"{}\"", plain_word(word)); }
 
 std::string listed(std::vector<std::string_view> const& words) {
     std::string text;

@@ -199,6 +199,10 @@ private:
 std::string in_words(double value);
 // The known word nearest to what was typed, when it is near enough to be meant; else "".
 std::string nearest_word(std::string_view typed, std::vector<std::string_view> const& known);
+// What a file holds, fit to stand in a sentence: in quotes, on one line, at most some 60 bytes of it.
+std::string quoted_word(std::string_view word);
+// The same without the quotes, for a JSON path.
+std::string plain_word(std::string_view word);
 // "round, oval, egg".
 std::string listed(std::vector<std::string_view> const& words);
 

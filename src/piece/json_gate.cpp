@@ -49,12 +49,14 @@ MaybeProblem check_depth(std::string_view text) {
     return {};
 }
 
-// A few characters of the text as it stands, safe to print on one line.
-std::string shown(std::string token) {
-    if (token.size() > 24) token = token.substr(token.size() - 24);
-    for (char& c : token)
+// The end of what was read last, safe to print on one line.
+std::string last_word(std::string const& token) {
+    std::size_t const gap = token.find_last_of(" \t\r\n:,[{");
+    std::string word = gap == std::string::npos || gap + 1 == token.size() ? token : token.substr(gap + 1);
+    if (word.size() > 24) word = word.substr(word.size() - 24);
+    for (char& c : word)
         if (static_cast<unsigned char>(c) < 32 || static_cast<unsigned char>(c) > 126) c = '?';
-    return token;
+    return word;
 }
 
 class Gate : public nlohmann::json_sax<nlohmann::json> {
@@ -85,14 +87,14 @@ public:
     bool parse_error(std::size_t position, std::string const& token, nlohmann::json::exception const& fault) override {
         std::string const where = place(text_, position);
         if (fault.id == 406) {
-            problem = Problem{"number", where, "the number " + shown(token) + " is too large",
+            problem = Problem{"number", where, "the number " + last_word(token) + " is too large",
                               "Write a number that the range of its key allows"};
         } else if (position > text_.size() || token.empty() || token == "<end of input>") {
             problem = Problem{"syntax", where, "the text ends too early",
                               "A bracket or a quote is left open, or the file was cut short"};
         } else {
-            problem =
-                Problem{"syntax", where, "this is not JSON: \"" + shown(token) + "\" can not stand here", hint(token)};
+            problem = Problem{"syntax", where, "this is not JSON: \"" + last_word(token) + "\" can not stand here",
+                              hint(last_word(token))};
         }
         return false;
     }
@@ -105,11 +107,10 @@ private:
         std::set<std::string> seen;
     };
 
-    static std::string hint(std::string const& token) {
-        std::size_t const at = token.find_first_not_of("-+ ");
-        char const first = at == std::string::npos ? ' ' : token[at];
-        if (first == 'N' || first == 'I' || first == 'i')
-            return "Numbers must be finite: NaN and Infinity are not JSON";
+    static std::string hint(std::string const& word) {
+        bool const meant_as_number =
+            word.ends_with('N') || word.ends_with('I') || word.ends_with("nan") || word.ends_with("in");
+        if (meant_as_number) return "Numbers must be finite: NaN and Infinity are not JSON";
         return "Look for a missing or superfluous comma, quote or bracket at this place";
     }
 
@@ -131,7 +132,7 @@ private:
             if (level.list)
                 path.enter(level.index);
             else
-                path.enter(level.key);
+                path.enter(plain_word(level.key));
         }
         return path.text();
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace leafwright {
 
@@ -32,8 +33,9 @@ public:
     }
     template <class Names> void choice(std::string_view key, std::string const& value, Names const& names) {
         if (problem || std::find(names.begin(), names.end(), value) != names.end()) return;
-        problem = Problem{"word", path_.with(key),
-                          "is \"" + value + "\"; known are " + listed({names.begin(), names.end()}), ""};
+        problem =
+            Problem{"word", path_.with(key),
+                    fmt::format("is {}; known are {}", quoted_word(value), listed({names.begin(), names.end()})), ""};
     }
     template <class Enum, class Words> void word(std::string_view, Enum, Words const&, Need) {}
     void words(std::string_view key, std::vector<std::string> const& list, std::size_t most) {

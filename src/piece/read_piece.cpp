@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <fmt/format.h>
 
 namespace leafwright {
 
@@ -25,8 +26,6 @@ std::string type_in_words(Json const& value) {
     if (value.is_object()) return "an object";
     return "a number";
 }
-
-std::string shortened(std::string const& text) { return text.size() <= 60 ? text : text.substr(0, 57) + "..."; }
 
 // Walks the tables over one JSON value and fills in what is there. Keys that are missing leave the value as it was.
 class Reader {
@@ -189,8 +188,8 @@ private:
     bool is_known(std::string_view key, std::string const& read, std::vector<std::string_view> const& names) {
         if (std::find(names.begin(), names.end(), read) != names.end()) return true;
         std::string const near = nearest_word(read, names);
-        fault("word", key, "is \"" + shortened(read) + "\"; known are " + listed(names),
-              near.empty() ? "" : "Did you mean \"" + near + "\"");
+        fault("word", key, fmt::format("is {}; known are {}", quoted_word(read), listed(names)),
+              near.empty() ? "" : fmt::format("Did you mean \"{}\"", near));
         return false;
     }
     void wrong_type(std::string_view key, Json const& found, std::string const& needed) {
@@ -204,8 +203,8 @@ private:
         for (auto const& [key, ignored] : json_->items()) {
             if (std::find(known_.begin(), known_.end(), key) != known_.end()) continue;
             std::string const near = nearest_word(key, known_);
-            return fault("key.unknown", shortened(key), "is not a key of a piece",
-                         near.empty() ? "Known here: " + listed(known_) : "Did you mean \"" + near + "\"");
+            return fault("key.unknown", plain_word(key), "is not a key of a piece",
+                         near.empty() ? "Known here: " + listed(known_) : fmt::format("Did you mean \"{}\"", near));
         }
     }
 
@@ -226,7 +225,7 @@ MaybeProblem check_kind_of_file(Json const& root) {
                        "Choose a file that was saved as a piece"};
     if (*tag != "piece")
         return Problem{"not-a-piece", "leafwright",
-                       "is \"" + shortened(tag->get<std::string>()) + "\"; a piece file says \"piece\"",
+                       fmt::format("is {}; a piece file says \"piece\"", quoted_word(tag->get<std::string>())),
                        "Choose a file that was saved as a piece"};
     auto const version = root.find("version");
     if (version == root.end()) return Problem{"missing", "version", "is missing", "This program writes version 1"};
@@ -267,11 +266,13 @@ MaybeProblem start_body(Json const& root, BodySpec& body) {
         if (named != member->end() && named->is_string()) clay = named->get<std::string>();
     }
     if (!clay.starts_with("body:"))
-        return Problem{"body.unknown", "body.clay", "is \"" + shortened(clay) + "\"; a clay is named body:NAME", ""};
+        return Problem{"body.unknown", "body.clay", fmt::format("is {}; a clay is named body:NAME", quoted_word(clay)),
+                       ""};
     Outcome<BodySpec> named = body_of(std::string_view(clay).substr(5));
     if (!named) {
         Problem problem = named.problem();
         problem.where = "body.clay";
+        problem.what = fmt::format("no clay body is called {}", quoted_word(clay));
         return problem;
     }
     body = *named;

@@ -91,7 +91,8 @@ std::string bare_place(Plan const& plan) {
 void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
     SlabAnswer const& slab = *plan.slab;
     if (slab.too_wide)
-        out.push_back({slab.too_wide->code, "Roll", "The slab " + slab.too_wide->what, slab.too_wide->hint, true});
+        out.push_back(
+            {slab.too_wide->code, "Roll", fmt::format("The slab {}", slab.too_wide->what), slab.too_wide->hint, true});
     double const share = slab.draped_mm2 > 0 ? slab.pucker_mm2 / slab.draped_mm2 : 0;
     if (share > kPuckerShare)
         out.push_back(
@@ -110,9 +111,12 @@ void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
         return;
     }
     std::string const place = bare_place(plan);
-    std::string const where =
-        place.empty() ? "" : (place == "middle" ? ", most of it in the middle" : ", most of it at the " + place);
-    out.push_back({"bare", "Leaves", area_words(bare) + " of clay is bare" + where,
+    std::string where;
+    if (place == "middle")
+        where = ", most of it in the middle";
+    else if (!place.empty())
+        where = fmt::format(", most of it at the {}", place);
+    out.push_back({"bare", "Leaves", fmt::format("{} of clay is bare{}", area_words(bare), where),
                    "Move a leaf over it, or lay rows again", false});
 }
 
@@ -124,10 +128,11 @@ void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
         if (leaf.lap > kHiddenLimit) hidden.push_back(leaf.id);
     }
     if (!off.empty())
-        out.push_back({"leaf.off", "Leaves", leaves_words(off, "lies", "lie") + " mostly beyond the rim",
+        out.push_back({"leaf.off", "Leaves", fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
                        "Little of it is joined to the slab and the tip breaks easily: move it inward", false});
     if (!hidden.empty())
-        out.push_back({"leaf.hidden", "Leaves", leaves_words(hidden, "is", "are") + " almost wholly covered",
+        out.push_back({"leaf.hidden", "Leaves",
+                       fmt::format("{} almost wholly covered", leaves_words(hidden, "is", "are")),
                        "Remove it and save its clay, or lift it over its neighbours", false});
 }
 
@@ -155,7 +160,7 @@ void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
                 over.push_back(leaf->placement.id);
     }
     if (over.empty()) return;
-    out.push_back({"leaf.over-opening", "Leaves", leaves_words(over, "lies", "lie") + " over an opening",
+    out.push_back({"leaf.over-opening", "Leaves", fmt::format("{} over an opening", leaves_words(over, "lies", "lie")),
                    "Move it clear of the opening, or trim it along the lip", false});
 }
 
