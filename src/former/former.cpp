@@ -79,9 +79,10 @@ FormerMeasures Former::measures() const {
     Outline const& outline = data_->outline;
     Profile const& profile = data_->profile;
     GaussRule const rule = gauss_rule(10);
+    double const slenderness = least_radius(outline) / most_radius(outline);
     std::vector<double> around = outline.breaks();
     around.push_back(around.front() + kTwoPi);
-    around = split_panels(around, std::min(kPi / 8, least_radius(outline) / most_radius(outline)));
+    around = split_panels(around, std::clamp(slenderness * slenderness, 0.02, kPi / 8));
     std::vector<double> const down = split_panels(profile.breaks(), 0.125);
 
     FormerMeasures sum;

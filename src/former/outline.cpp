@@ -106,10 +106,11 @@ Outcome<Outline> Outline::make(OutlineSpec const& spec) {
         least = std::min(least, r);
         most = std::max(most, r);
     }
-    // Panels narrower than the sharpest bend of a slender outline, as seen from the centre.
+    // Panels as narrow as the end of a slender outline asks: the arc length of an ellipse is singular at a distance of
+    // about (least/most)^2 from the real azimuths.
     std::vector<double> edges = data->breaks;
     edges.push_back(edges.front() + kTwoPi);
-    edges = split_panels(edges, std::min(kPi / 16, 0.5 * least / most));
+    edges = split_panels(edges, std::min(kPi / 16, least * least / (most * most)));
     GaussRule const rule = gauss_rule(12);
     data->area_mm2 = integrate(rule, edges, [&](double azimuth) {
         double const r = outline.radius(azimuth).r;

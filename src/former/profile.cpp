@@ -77,7 +77,8 @@ SectionJet full_section(double w, double fullness) {
     return {flat + shoulder * s, w >= 1 ? 0 : c, kPi * shoulder * (w >= 1 ? 0 : c), -kPi * s, 0, 0};
 }
 
-double grading_for(double least_exponent) { return std::max(1.0, 1 / (least_exponent - 1)); }
+// A whole number, so that powers of w stay smooth at its ends.
+double grading_for(double least_exponent) { return std::max(1.0, std::ceil(1 / (least_exponent - 1) - 1e-9)); }
 
 } // namespace
 
