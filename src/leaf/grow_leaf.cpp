@@ -24,11 +24,9 @@ std::vector<double> even_places(ToothForm const& form, double length, double une
 }
 
 // Main teeth at the ends of the side veins, and some below the lowest.
-std::vector<double> vein_places(ToothForm const& form, Track const& track, std::vector<SideVein> const& side_veins) {
+std::vector<double> vein_places(LeafForm const& form, std::vector<SideVein> const& side_veins) {
     std::vector<double> places;
-    double const start = form.from * track.length();
-    double const lowest = side_veins.front().edge;
-    for (int i = 0; i < form.basal; ++i) places.push_back(start + (lowest - start) * (i + 0.4) / (form.basal + 0.2));
+    for (int i = 0; i < form.veins.basal; ++i) places.push_back(basal_edge(form, side_veins, i));
     for (SideVein const& vein : side_veins) places.push_back(vein.edge);
     return places;
 }
@@ -38,9 +36,9 @@ std::vector<Tooth> teeth_of(LeafForm const& form, Track const& track, std::vecto
     if (form.teeth.style == ToothStyle::none) return {};
     if (form.plan == BladePlan::palmate || form.plan == BladePlan::lobed) return teeth_on_flanks(track, form.teeth);
     std::vector<double> const places = form.teeth.at_veins
-                                           ? vein_places(form.teeth, track, side_veins)
+                                           ? vein_places(form, side_veins)
                                            : even_places(form.teeth, track.length(), form.unevenness, random);
-    return teeth_at(places, form.teeth, track.length());
+    return teeth_at(places, form.teeth, track);
 }
 
 std::vector<SideVein> lobed_side_veins(SmoothHalf const& smooth) {
@@ -54,7 +52,8 @@ std::vector<SideVein> lobed_side_veins(SmoothHalf const& smooth) {
 }
 
 // One half as if it were the right one. `side` 0 right, 1 left: the roots of the left veins are shifted.
-Half grow_half(LeafForm const& form, int side, double midrib_width) {
+Half grow_half(LeafForm form, int side, double midrib_width) {
+    form.base.angle_deg += (side == 0 ? -1 : 1) * form.base.oblique_deg;
     Random const root(form.seed);
     Random random = root.split(static_cast<std::uint64_t>(side) + 1);
     SmoothHalf const smooth = smooth_half(form, random);
@@ -102,13 +101,13 @@ void fit(LeafShape& leaf, LeafForm const& form) {
     leaf.width_mm = 1 / form.length_to_width;
 }
 
-// Veins end where the edge is: drops what the teeth's notches cut off.
+// Veins end where the edge is: drops what the teeth's notches cut off. Ribs start on the edge, at the stalk.
 void trim_veins(LeafShape& leaf) {
     Ring const& ring = leaf.outline_mm.outer;
     std::vector<Vein> kept;
     for (Vein& vein : leaf.veins) {
         Line& line = vein.line_mm;
-        std::size_t inside = 1;
+        std::size_t inside = vein.order == 1 ? 1 : 0;
         while (inside < line.size() && contains(ring, line[inside])) ++inside;
         line.resize(inside);
         if (line.size() >= 2) kept.push_back(std::move(vein));

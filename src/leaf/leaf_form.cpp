@@ -27,7 +27,7 @@ void take_ends(Json const& json, LeafForm& form) {
     Json const base = json.value("base", Json::object());
     take(base, "angle_deg", form.base.angle_deg);
     take(base, "fullness", form.base.fullness);
-    take(base, "oblique", form.base.oblique);
+    take(base, "oblique_deg", form.base.oblique_deg);
     Json const apex = json.value("apex", Json::object());
     take(apex, "angle_deg", form.apex.angle_deg);
     take(apex, "fullness", form.apex.fullness);
@@ -53,7 +53,6 @@ void take_teeth(Json const& json, ToothForm& teeth) {
                           teeth.style);
     take(json, "count", teeth.count);
     take(json, "at_veins", teeth.at_veins);
-    take(json, "basal", teeth.basal);
     take(json, "secondary", teeth.secondary);
     take(json, "depth", teeth.depth);
     take(json, "lean", teeth.lean);
@@ -74,8 +73,11 @@ void take_veins(Json const& json, VeinForm& veins) {
     take(json, "curve_deg", veins.curve_deg);
     take(json, "from", veins.from);
     take(json, "to", veins.to);
+    take(json, "edge_from", veins.edge_from);
+    take(json, "edge_to", veins.edge_to);
     take(json, "alternate", veins.alternate);
     take(json, "forks", veins.forks);
+    take(json, "basal", veins.basal);
     take(json, "fine", veins.fine);
     take(json, "midrib", veins.midrib);
 }

@@ -15,9 +15,9 @@ enum class VeinPlan { pinnate, palmate, parallel, dichotomous };
 enum class VeinEnd { margin, arch };
 
 struct BaseForm {
-    double angle_deg = 90; // below 90 wedge, 180 cut square, above 180 cordate
-    double fullness = 0.4; // how far the margin keeps that direction
-    double oblique = 0;    // one half set lower than the other, as in limes and elms
+    double angle_deg = 90;  // below 90 wedge, 180 cut square, above 180 cordate
+    double fullness = 0.4;  // how far the margin keeps that direction
+    double oblique_deg = 0; // one half opens wider by that, the other less, as in limes and elms
 };
 
 struct ApexForm {
@@ -40,8 +40,7 @@ struct LobeForm {
 struct ToothForm {
     ToothStyle style = ToothStyle::none;
     int count = 0;         // main teeth on each side (palmate and lobed: on each flank of a lobe)
-    bool at_veins = false; // one main tooth at the end of each side vein
-    int basal = 0;         // further ones below the lowest side vein
+    bool at_veins = false; // one main tooth at the end of each side vein and basal branch
     int secondary = 0;     // small teeth on each main tooth
     double depth = 0.35;   // of the spacing
     double lean = 0.7;     // 0.5 square to the edge (dentate), near 1 leaning to the tip
@@ -55,9 +54,12 @@ struct VeinForm {
     int count = 8;         // side veins on each side (fan: ends of the forking veins, all)
     double angle_deg = 45; // with the midrib
     double curve_deg = 10; // turns that much toward the tip on its way
-    double from = 0.06;    // of the lowest and the highest root on the midrib
-    double to = 0.86;
+    double from = 0.02;    // of the lowest and the highest root on the midrib
+    double to = 0.95;
+    double edge_from = 0.15; // where on the margin, base to tip, the lowest and the highest side vein arrive
+    double edge_to = 0.92;
     double alternate = 0.5; // 0 opposite, 1 alternate
+    int basal = 0;          // outer branches of the lowest side vein, to the edge below it
     int forks = 0;          // 1: each side vein forks once near its root
     int fine = 3;           // cross veins between neighbours
     double midrib = 0.04;   // root width, share of the geometric mean of length and width

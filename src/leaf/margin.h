@@ -52,11 +52,12 @@ struct Tooth {
     double apex = 0;
     double after = 0;
     double height = 0;
-    Vec2 tip{0, 0}; // set by with_teeth()
+    int secondary = 0; // small teeth on its long flank
+    Vec2 tip{0, 0};    // set by with_teeth()
 };
 
 // Teeth at those places of the edge (serrate), sorted; the spacing sets their size.
-std::vector<Tooth> teeth_at(std::vector<double> const& places, ToothForm const& form, double edge_length);
+std::vector<Tooth> teeth_at(std::vector<double> const& places, ToothForm const& form, Track const& track);
 // Teeth that lean to the tip of each lobe.
 std::vector<Tooth> teeth_on_flanks(Track const& track, ToothForm const& form);
 

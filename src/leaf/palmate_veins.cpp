@@ -67,7 +67,7 @@ void add_rib(HalfLeaf const& half, std::size_t rib, double width, Random& random
         double all = 0;
         for (Line const& line : branches) all += line_length(line);
         for (std::size_t i = 0; i < branches.size(); ++i) {
-            double const own = width * std::cbrt(0.5 * (1 - kFlowLeftAtTip) * line_length(branches[i]) / all);
+            double const own = width * std::cbrt(0.5 * kFlowToBranches * line_length(branches[i]) / all);
             veins.push_back({branches[i], own, own * std::cbrt(kFlowLeftInSide), 2});
             if (i + 1 < branches.size() && half.form.veins.fine > 0)
                 add_cross_veins(branches[i], own, branches[i + 1], half.form.veins.fine, half.track.points, random,

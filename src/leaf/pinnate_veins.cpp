@@ -57,15 +57,60 @@ Line few_points(Line const& path, int count) {
     return line;
 }
 
-// Outer branches of the lowest side vein to the basal teeth.
-void add_basal_branches(HalfLeaf const& half, Line const& lowest, double width, std::vector<Vein>& veins) {
-    int const count = half.form.teeth.at_veins ? half.form.teeth.basal : 0;
-    for (int i = 0; i < count && i < static_cast<int>(half.teeth.size()); ++i) {
-        Vec2 const tip = half.teeth[static_cast<std::size_t>(i)].tip;
-        Vec2 const root = along_line(lowest, 0.12 + 0.6 * i / count);
-        Vec2 const middle =
-            0.5 * (root + tip) + 0.08 * glm::length(tip - root) * glm::normalize(lowest.back() - lowest.front());
-        veins.push_back({{root, middle, tip + 0.05 * (root - tip)}, width, 0.5 * width, 3});
+// A way from a rib to the edge that turns toward the tip by turn_deg.
+Line bent(Vec2 const& root, Vec2 const& end, double turn_deg) {
+    Vec2 const run = end - root;
+    Vec2 const corner = 0.5 * (root + end) + 0.5 * std::tan(radians(turn_deg / 2)) * Vec2(run.y, -run.x);
+    Line line;
+    for (int i = 0; i <= 10; ++i) {
+        double const t = i / 10.0;
+        line.push_back((1 - t) * (1 - t) * root + 2 * t * (1 - t) * corner + t * t * end);
+    }
+    return line;
+}
+
+double root_height(Vec2 const& end, double angle_deg) { return end.y - end.x / std::tan(radians(angle_deg)); }
+
+// Places on the margin that are evenly spread both along it and by the veins' roots on the midrib.
+struct EvenPlaces {
+    std::vector<double> along;
+    std::vector<double> sum;
+
+    double place(double share) const {
+        double const wanted = std::clamp(share, 0.0, 1.0) * sum.back();
+        auto const next = std::lower_bound(sum.begin() + 1, sum.end() - 1, wanted);
+        std::size_t const i = static_cast<std::size_t>(next - sum.begin());
+        double const t = (wanted - sum[i - 1]) / (sum[i] - sum[i - 1]);
+        return along[i - 1] + t * (along[i] - along[i - 1]);
+    }
+};
+
+EvenPlaces even_places(LeafForm const& form, Track const& track) {
+    constexpr int kSteps = 80;
+    constexpr double kByMargin = 0.5;
+    EvenPlaces even{{form.veins.edge_from * track.length()}, {0}};
+    double const step = (form.veins.edge_to - form.veins.edge_from) * track.length() / kSteps;
+    double height = std::max(form.veins.from, root_height(track.at(even.along[0]), form.veins.angle_deg));
+    for (int i = 1; i <= kSteps; ++i) {
+        even.along.push_back(even.along[0] + i * step);
+        double const next = std::max(height, root_height(track.at(even.along.back()), form.veins.angle_deg));
+        even.sum.push_back(even.sum.back() + kByMargin * step + (1 - kByMargin) * (next - height));
+        height = next;
+    }
+    return even;
+}
+
+// Outer branches of the lowest side vein, to the teeth or just short of the edge below it.
+void add_basal_branches(HalfLeaf const& half, std::vector<SideVein> const& side_veins, double width,
+                        std::vector<Vein>& veins) {
+    Line const& lowest = side_veins.front().path;
+    int const count = half.form.veins.basal;
+    for (int i = 0; i < count; ++i) {
+        Vec2 const root = along_line(lowest, 0.08 + 0.62 * i / count);
+        Line way{root, half.track.at(basal_edge(half.form, side_veins, i))};
+        Vec2 const end = edge_end(half, {way, basal_edge(half.form, side_veins, i)});
+        Line const path = bent(root, end, -18);
+        veins.push_back({few_points(path, 6), width, 0.5 * width, 3});
     }
 }
 
@@ -80,22 +125,29 @@ void add_fork(Line const& path, double width, Track const& track, std::vector<Ve
 
 } // namespace
 
+double basal_edge(LeafForm const& form, std::vector<SideVein> const& side_veins, int i) {
+    double const lowest = side_veins.front().edge;
+    double const start =
+        (form.teeth.at_veins ? form.teeth.from : 0.35 * form.veins.edge_from) * lowest / form.veins.edge_from;
+    return start + (lowest - start) * (i + 0.3) / (form.veins.basal + 0.3);
+}
+
 std::vector<SideVein> pinnate_side_veins(LeafForm const& form, Track const& track, double shift, Random& random) {
     VeinForm const& veins = form.veins;
-    double const pitch = (veins.to - veins.from) / veins.count;
-    double const span = 0.5 / form.length_to_width;
+    EvenPlaces const even = even_places(form, track);
+    double const closest = 0.3 * (veins.to - veins.from) / veins.count;
+    double lowest = veins.from;
     std::vector<SideVein> found;
     for (int i = 0; i < veins.count; ++i) {
         double const jitter = 0.3 * form.unevenness * random.between(-1, 1);
-        double const root = veins.from + pitch * (i + shift + jitter);
+        double const edge = even.place((i + shift + jitter) / (veins.count - 0.5));
         double const angle =
-            veins.angle_deg * (1.08 - 0.16 * i / veins.count) + 3 * form.unevenness * random.between(-1, 1);
-        Line path = march({0, root}, angle, veins.curve_deg, span, track.points);
-        if (path.size() < 3) continue;
-        double const edge = track.nearest(path.back());
-        if (!found.empty() && edge <= found.back().edge + 1e-3) continue;
-        path.push_back(track.at(edge));
-        found.push_back({std::move(path), edge});
+            veins.angle_deg * (1.06 - 0.12 * i / veins.count) + 3 * form.unevenness * random.between(-1, 1);
+        Vec2 const end = track.at(edge);
+        // Near the base there is no room below for that angle: the veins crowd and spread, as in a heart-shaped leaf.
+        double const root = std::clamp(root_height(end, angle), lowest, std::max(lowest, veins.to));
+        lowest = root + closest;
+        found.push_back({bent({0, root}, end, veins.curve_deg), edge});
     }
     return found;
 }
@@ -117,13 +169,14 @@ std::vector<Vein> pinnate_veins(HalfLeaf const& half, std::vector<SideVein> side
     }
     std::vector<Vein> veins;
     // One half carries half of the midrib's flow; a vein drains in proportion to its length.
-    double const flow = 0.5 * (1 - kFlowLeftAtTip) / all;
+    // The rest comes by veins too fine for clay.
+    double const flow = 0.5 * kFlowToBranches / all;
     for (std::size_t i = 0; i < side_veins.size(); ++i) {
         Line const& path = side_veins[i].path;
         double const width = midrib_width * std::cbrt(flow * line_length(path));
         veins.push_back({path, width, width * std::cbrt(kFlowLeftInSide), 2});
         if (form.forks > 0) add_fork(path, width, half.track, veins);
-        if (i == 0) add_basal_branches(half, path, 0.55 * width, veins);
+        if (i == 0) add_basal_branches(half, side_veins, 0.55 * width, veins);
         if (i + 1 < side_veins.size() && form.fine > 0)
             add_cross_veins(path, width, side_veins[i + 1].path, form.fine, half.track.points, random, veins);
     }

@@ -17,11 +17,11 @@ void add_pointed_end(LeafForm const& form, Vec2 shoulder, std::vector<Bend>& ben
     double const half = form.apex.angle_deg / 2;
     double const upper = 1 - shoulder.y;
     Vec2 const inward{-std::sin(radians(half)), std::cos(radians(half))};
-    Vec2 const neck{0.3 * form.apex.tip, 1 - form.apex.tip};
+    Vec2 const neck{0.42 * form.apex.tip, 1 - form.apex.tip};
     bends.push_back(
         {shoulder, shoulder + Vec2(0, form.shoulder_high * upper), neck - form.apex.fullness * upper * inward, neck});
     bends.push_back(
-        {neck, neck + 0.35 * form.apex.tip * inward, {0.06 * form.apex.tip, 1 - 0.55 * form.apex.tip}, {0, 1}});
+        {neck, neck + 0.4 * form.apex.tip * inward, {0.1 * form.apex.tip, 1 - 0.5 * form.apex.tip}, {0, 1}});
 }
 
 std::vector<Bend> blade_bends(LeafForm const& form, double width_factor) {

@@ -15,20 +15,39 @@ void add_smooth(Track const& track, double from, double to, Line& line) {
     for (int i = 0; i < steps; ++i) line.push_back(track.at(from + (to - from) * i / steps));
 }
 
-// Small teeth on the long flank of a main one, from its foot to its tip; each ends in a little step back.
-void add_flank(Vec2 const& foot, Vec2 const& tip, Vec2 const& outward, double height, ToothForm const& form,
-               Line& line) {
-    int const pieces = form.secondary + 1;
-    Vec2 const run = tip - foot;
-    line.push_back(foot);
-    for (int j = 1; j < pieces; ++j) {
+// Push of a tooth's flank out of the margin, of the tooth's height: from its foot (share 0) to its tip (1).
+constexpr double kFootPush = -0.35;
+constexpr double kTipPush = 0.65;
+double flank_push(double share) { return kFootPush + share * (kTipPush - kFootPush); }
+
+Vec2 pushed(Track const& track, double s, double push) { return track.at(s) + push * track.outward(s); }
+
+// The long flank between foot and tip, both left out: it follows the margin and carries the small teeth, each of which
+// ends in a little step back.
+Line long_flank(Track const& track, Tooth const& tooth, double foot, double lean) {
+    int const pieces = tooth.secondary + 1;
+    Line line;
+    auto add = [&](double share, double rise) {
+        line.push_back(pushed(track, foot + share * (tooth.apex - foot), (flank_push(share) + rise) * tooth.height));
+    };
+    for (int j = 0; j < pieces; ++j) {
         double const share = static_cast<double>(j) / pieces;
-        Vec2 const crest = foot + share * run + 0.42 * height * outward;
-        Vec2 const step = foot + (share + 0.30 * (1 - form.lean) + 0.02) * run + 0.10 * height * outward;
-        line.push_back(crest);
-        line.push_back(step);
+        if (j > 0) add(share, 0.30);
+        if (j > 0) add(share + 0.30 * (1 - lean) / pieces + 0.02, 0.03);
+        add(share + 0.6 / pieces, 0.12);
     }
-    if (form.secondary == 0) line.push_back(foot + 0.55 * run + 0.10 * height * outward);
+    return line;
+}
+
+// The first tooth of a row rises from the plain margin, and the last one falls back to it.
+void add_serration(Track const& track, Tooth const& tooth, double lean, bool first, bool last, Line& line) {
+    bool const to_tip = tooth.apex - tooth.before >= tooth.after - tooth.apex;
+    if (first) line.push_back(track.at(tooth.before));
+    Line flank = long_flank(track, tooth, to_tip ? tooth.before : tooth.after, lean);
+    if (to_tip) line.insert(line.end(), flank.begin(), flank.end());
+    line.push_back(tooth.tip);
+    if (!to_tip) line.insert(line.end(), flank.rbegin(), flank.rend());
+    line.push_back(pushed(track, tooth.after, last ? 0 : kFootPush * tooth.height));
 }
 
 Line serrate(Track const& track, ToothForm const& form, std::vector<Tooth>& teeth) {
@@ -36,23 +55,11 @@ Line serrate(Track const& track, ToothForm const& form, std::vector<Tooth>& teet
     double done = 0;
     for (Tooth& tooth : teeth) {
         bool const to_tip = tooth.apex - tooth.before >= tooth.after - tooth.apex;
-        Vec2 const outward = track.outward(tooth.apex);
         double const hook = (to_tip ? 0.5 : -0.5) * std::max(0.0, form.lean - 0.5) * tooth.height;
-        tooth.tip = track.at(tooth.apex) + 0.65 * tooth.height * outward + hook * track.forward(tooth.apex);
-        Vec2 const foot = track.at(tooth.before) - 0.35 * tooth.height * track.outward(tooth.before);
-        Vec2 const heel = track.at(tooth.after) - 0.35 * tooth.height * track.outward(tooth.after);
-        if (tooth.before > done + 1e-9) add_smooth(track, done, tooth.before - 0.2 * (tooth.apex - tooth.before), line);
-        if (to_tip) {
-            add_flank(foot, tooth.tip, outward, tooth.height, form, line);
-            line.push_back(tooth.tip);
-        } else {
-            Line flank;
-            add_flank(heel, tooth.tip, outward, tooth.height, form, flank);
-            if (tooth.before > done + 1e-9) line.push_back(foot);
-            line.push_back(tooth.tip);
-            line.insert(line.end(), flank.rbegin(), flank.rend() - 1);
-        }
-        line.push_back(heel);
+        tooth.tip = pushed(track, tooth.apex, kTipPush * tooth.height) + hook * track.forward(tooth.apex);
+        bool const starts = tooth.before > done + 1e-9;
+        if (starts) add_smooth(track, done, tooth.before - 0.2 * (tooth.apex - tooth.before), line);
+        add_serration(track, tooth, form.lean, starts, &tooth == &teeth.back(), line);
         done = tooth.after;
     }
     add_smooth(track, done + 0.25 * kSmoothStep, track.length(), line);
@@ -62,24 +69,32 @@ Line serrate(Track const& track, ToothForm const& form, std::vector<Tooth>& teet
 
 // Push of the edge at share u between one tooth's foot (0) and the next (1), tooth height 1.
 double bump(ToothStyle style, double u) {
-    if (style == ToothStyle::round) return 2 * std::sqrt(std::max(0.0, u * (1 - u))) - 0.6;
-    if (style == ToothStyle::wavy) return 0.5 * std::sin(kTwoPi * u);
+    if (style == ToothStyle::round) return std::pow(std::max(0.0, std::sin(kPi * u)), 0.8);
+    if (style == ToothStyle::wavy) return 0.5 - 0.5 * std::cos(kTwoPi * u);
     double const v = std::abs(2 * u - 1); // spiny: hollow between two spines, which stand at the middle
     return 0.8 * std::pow(1 - v, 2.2) - 0.35 * (v > 0.5 ? 1 : std::sin(kPi * v));
+}
+
+// The outermost half bumps fade into the plain margin.
+double faded_bump(ToothStyle style, double u, bool first, bool last) {
+    double const fade = first && u < 0.5 ? 2 * u : (last && u > 0.5 ? 2 - 2 * u : 1);
+    return fade * bump(style, u);
 }
 
 Line bumpy(Track const& track, ToothForm const& form, std::vector<Tooth>& teeth) {
     constexpr int kSteps = 16;
     Line line;
     double done = 0;
-    for (Tooth& tooth : teeth) {
-        tooth.tip = track.at(tooth.apex) + bump(form.style, 0.5) * tooth.height * track.outward(tooth.apex);
+    for (std::size_t k = 0; k < teeth.size(); ++k) {
+        Tooth& tooth = teeth[k];
+        tooth.tip = pushed(track, tooth.apex, bump(form.style, 0.5) * tooth.height);
         if (tooth.before > done + 1e-9) add_smooth(track, done, tooth.before, line);
         for (int i = 0; i < kSteps; ++i) {
             double const u = static_cast<double>(i) / kSteps;
             double const s = u < 0.5 ? tooth.before + 2 * u * (tooth.apex - tooth.before)
                                      : tooth.apex + (2 * u - 1) * (tooth.after - tooth.apex);
-            line.push_back(track.at(s) + bump(form.style, u) * tooth.height * track.outward(s));
+            double const push = faded_bump(form.style, u, k == 0, k + 1 == teeth.size());
+            line.push_back(pushed(track, s, push * tooth.height));
         }
         done = tooth.after;
     }
@@ -90,17 +105,23 @@ Line bumpy(Track const& track, ToothForm const& form, std::vector<Tooth>& teeth)
 
 } // namespace
 
-std::vector<Tooth> teeth_at(std::vector<double> const& places, ToothForm const& form, double edge_length) {
+std::vector<Tooth> teeth_at(std::vector<double> const& places, ToothForm const& form, Track const& track) {
     std::vector<Tooth> teeth;
     std::size_t const n = places.size();
+    double const mean = n > 1 ? (places.back() - places.front()) / static_cast<double>(n - 1) : 0.1;
     for (std::size_t i = 0; i < n; ++i) {
-        double const below = i > 0 ? places[i] - places[i - 1] : (n > 1 ? places[1] - places[0] : 0.1);
+        double const below = i > 0 ? places[i] - places[i - 1] : (n > 1 ? places[1] - places[0] : mean);
         double const above = i + 1 < n ? places[i + 1] - places[i] : below;
         // Not past the ends of the edge, where the stalk and the tip are.
         double const before = std::max(places[i] - form.lean * below, 0.25 * places[i]);
-        double const after =
-            std::min(places[i] + (1 - form.lean) * above, edge_length - 0.25 * (edge_length - places[i]));
-        teeth.push_back({before, places[i], after, form.depth * 0.5 * (below + above)});
+        double const after = std::min(places[i] + (1 - form.lean) * above, 0.25 * places[i] + 0.75 * track.length());
+        // Small near the tip, where there is little blade left, and of one size where the spacing is wide.
+        double const room = 0.3 * track.at(places[i]).x;
+        double const height = std::min({form.depth * 0.5 * (below + above), 1.25 * form.depth * mean, room});
+        int const secondary =
+            static_cast<int>(std::lround((form.secondary + 1) * (places[i] - before) / (form.lean * mean))) - 1;
+        teeth.push_back(
+            {before, places[i], after, height, form.secondary > 0 ? std::clamp(secondary, 0, form.secondary + 1) : 0});
     }
     return teeth;
 }
@@ -115,7 +136,7 @@ std::vector<Tooth> teeth_on_flanks(Track const& track, ToothForm const& form) {
         for (int i = 0; i < form.count; ++i) {
             double const low = start + span * (to_tip ? form.from : 1 - form.to) + pitch * i;
             double const lean = to_tip ? form.lean : 1 - form.lean;
-            teeth.push_back({low, low + lean * pitch, low + pitch, form.depth * pitch});
+            teeth.push_back({low, low + lean * pitch, low + pitch, form.depth * pitch, form.secondary});
         }
     }
     return teeth;

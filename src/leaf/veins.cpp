@@ -37,16 +37,17 @@ Line march(Vec2 root, double heading_deg, double turn_deg, double span, Line con
 
 void add_cross_veins(Line const& from, double from_width, Line const& to, int count, Line const& edge, Random& random,
                      std::vector<Vein>& veins) {
-    double const width = from_width * std::cbrt((1 - kFlowLeftInSide) / count);
+    double const width = from_width * std::cbrt(kFlowToCrossVeins / count);
     for (int k = 1; k <= count; ++k) {
         double const share = (k - 0.3 + 0.3 * random.between(-1, 1)) / (count + 0.3);
         Vec2 const a = along_line(from, share);
         Vec2 const b = along_line(to, std::max(0.03, share * (0.88 + 0.06 * random.between(-1, 1))));
         Vec2 const aside{-(b - a).y, (b - a).x};
-        Vec2 const middle = 0.5 * (a + b) + 0.1 * random.between(-1, 1) * aside;
-        if (!contains(edge, 0.5 * (a + middle)) || !contains(edge, middle) || !contains(edge, 0.5 * (middle + b)))
-            continue;
-        veins.push_back({{a, middle, b}, width, 0.6 * width, 3});
+        double const sag = 0.35 * random.between(-1, 1);
+        Line line;
+        for (double t : {0.0, 0.25, 0.5, 0.75, 1.0}) line.push_back(a + t * (b - a) + sag * t * (1 - t) * aside);
+        if (std::ranges::all_of(line, [&](Vec2 const& p) { return contains(edge, p); }))
+            veins.push_back({std::move(line), width, 0.7 * width, 3});
     }
 }
 

@@ -16,6 +16,9 @@ struct SideVein {
 // Side veins of a blade with a midrib, lowest first. `shift` moves the roots, as a share of their spacing.
 std::vector<SideVein> pinnate_side_veins(LeafForm const& form, Track const& track, double shift, Random& random);
 
+// Where on the margin the basal branch number i arrives, lowest first.
+double basal_edge(LeafForm const& form, std::vector<SideVein> const& side_veins, int i);
+
 struct HalfLeaf {
     LeafForm const& form;
     Track const& track;
@@ -38,6 +41,9 @@ std::vector<Vein> dichotomous_veins(HalfLeaf const& half, double midrib_width, R
 // Share of a rib's flow that is left at its end; the cube root of it is the ratio of its end widths.
 inline constexpr double kFlowLeftAtTip = 0.012;
 inline constexpr double kFlowLeftInSide = 0.04;
+// Shares of a rib's flow that the branches drawn bring in, and of a side vein's that its cross veins do.
+inline constexpr double kFlowToBranches = 0.75;
+inline constexpr double kFlowToCrossVeins = 0.35;
 
 double line_length(Line const& line);
 Vec2 along_line(Line const& line, double share);
