@@ -3,8 +3,8 @@
 
 #include "base/vec.h"
 
-#include <string_view>
 #include <optional>
+#include <string_view>
 
 namespace leafwright {
 

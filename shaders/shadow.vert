@@ -1,0 +1,14 @@
+#version 330 core
+// The same parts as seen from the light, or from straight above.
+layout(location = 0) in vec3 position;
+layout(location = 1) in vec3 flat_position;
+
+uniform mat4 shadow_matrix;
+uniform float flatness;
+uniform float flat_base;
+uniform float scale;
+
+void main() {
+    vec3 p = mix(position, flat_position + vec3(0.0, 0.0, flat_base), flatness) * scale;
+    gl_Position = shadow_matrix * vec4(p, 1.0);
+}

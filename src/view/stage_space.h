@@ -1,0 +1,16 @@
+// From the plan's space to the scene's: the size at a stage, and how far the piece is rolled out flat.
+#pragma once
+
+#include "view/scene.h"
+
+namespace leafwright {
+
+double flatness_of(SceneOptions const& options);
+// Size now, of the plastic size; 1 where the plan does not tell.
+double scale_at(Plan const& plan, MakingStage stage);
+// Volume of the clay to knead, mm3; 0 when the plan does not tell.
+double lump_mm3(Plan const& plan);
+// Height of the slab's outer face above the board in the flat look, mm.
+double flat_base_mm(Plan const& plan);
+
+} // namespace leafwright
