@@ -57,13 +57,12 @@ struct Place {
 
 class RowMaker {
 public:
-    RowMaker(LayState const& state, CourseRow const& row, CoursePlan const& plan)
+    RowMaker(LayState const& state, CourseRow const& row, double factor)
         : state_(&state),
           scene_(&state.scene()),
           row_(&row),
           rule_(&state.scene().rule(row.row)),
           line_(state.field().line(row.lap_depth_mm)) {
-        double const factor = row.row == 1 ? plan.rim_factor : plan.side_factor;
         pitch_ = 0;
         for (int const kind : scene_->kinds_of(row.row))
             pitch_ += lap_width(kind) / static_cast<double>(scene_->kinds_of(row.row).size());
@@ -83,7 +82,7 @@ public:
     }
 
 private:
-    double lap_width(int kind) const { return scene_->kinds[static_cast<std::size_t>(kind)].lap_width_mm; }
+    double lap_width(int kind) const { return scene_->kinds[static_cast<std::size_t>(kind)].width_mm; }
 
     Place place(int index) const {
         auto const& kinds = scene_->kinds_of(row_->row);
@@ -151,6 +150,7 @@ private:
         if (place.on_axis) unit.pose.middle.azimuth_rad = azimuth;
         if (place.on_axis) unit.pose.turn_rad = 0;
         unit.home = unit.pose;
+        unit.regular = true;
         state_->draw(unit);
         return unit;
     }
@@ -196,13 +196,14 @@ bool give_way(LayState const& state, LayUnit& unit) {
     if (best.score < -1e299) return false;
     unit = drawer.moved(best.trial);
     unit.home = unit.pose;
+    unit.regular = false;
     return true;
 }
 
 int lay_units(LayState& state, std::vector<LayUnit> units) {
     int laid = 0;
     for (LayUnit& unit : units) {
-        Tally const tally = state.grid().tally(unit.spans);
+        Tally const tally = state.tally(unit);
         if (tally.cells == 0 || tally.bare < 0.02 * tally.cells) continue;
         if (!keeps_off(tally) && !give_way(state, unit)) continue;
         laid += unit.paired ? 2 : 1;
@@ -211,65 +212,107 @@ int lay_units(LayState& state, std::vector<LayUnit> units) {
     return laid;
 }
 
+constexpr std::size_t kMostRows = 60;
+
+CourseRow course_row(LayScene const& scene, int row, double tip_depth_mm) {
+    CourseRow course;
+    course.row = row;
+    course.tip_depth_mm = tip_depth_mm;
+    course.middle_depth_mm = tip_depth_mm + 0.5 * scene.mean_length_mm(row);
+    double lap = 0;
+    std::vector<int> const& used = scene.kinds_of(row);
+    for (int const kind : used) {
+        LayKind const& of = scene.kinds[static_cast<std::size_t>(kind)];
+        lap += (of.length_mm - of.lap_line_mm) / static_cast<double>(used.size());
+    }
+    course.lap_depth_mm = std::max(0.0, tip_depth_mm + lap);
+    return course;
+}
+
 } // namespace
 
 std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& plan) {
     double const end = usual_clear_depth(scene);
-    std::vector<double> steps;
     double const first = -scene.rule(1).overhang_mm - plan.reach_out_mm;
+    std::vector<double> steps;
+    auto step = [&](int row) {
+        return std::max(4.0, scene.mean_length_mm(row) * (1.0 - scene.rule(row + 1).head_lap));
+    };
     double tip = first;
-    int row = 1;
-    while (tip + scene.mean_length_mm(row) < end - 1e-6 && row < 60) {
-        double const step = scene.mean_length_mm(row) * (1.0 - scene.rule(row + 1).head_lap) * plan.head_factor;
-        steps.push_back(std::max(step, 4.0));
+    while (tip + scene.mean_length_mm(static_cast<int>(steps.size()) + 1) < end - 1e-6 && steps.size() < kMostRows) {
+        steps.push_back(step(static_cast<int>(steps.size()) + 1));
         tip += steps.back();
-        ++row;
     }
-    double const last = end - scene.mean_length_mm(row);
-    double const factor = steps.empty() ? 1.0 : std::max(0.3, (last - first) / (tip - first));
+    for (int k = 0; k < plan.extra_rows; ++k) {
+        steps.push_back(step(static_cast<int>(steps.size()) + 1));
+        tip += steps.back();
+    }
+    int const count = static_cast<int>(steps.size()) + 1;
+    double const factor = steps.empty() ? 1.0 : std::max(0.2, (end - scene.mean_length_mm(count) - first) / (tip - first));
     std::vector<CourseRow> rows;
     tip = first;
-    for (int k = 1; k <= row; ++k) {
-        CourseRow course;
-        course.row = k;
-        course.tip_depth_mm = tip;
-        course.middle_depth_mm = tip + 0.5 * scene.mean_length_mm(k);
-        double lap = 0;
-        for (int const kind : scene.kinds_of(k)) {
-            LayKind const& used = scene.kinds[static_cast<std::size_t>(kind)];
-            lap += (used.length_mm - used.lap_line_mm) / static_cast<double>(scene.kinds_of(k).size());
-        }
-        course.lap_depth_mm = std::max(0.0, tip + lap);
-        rows.push_back(course);
-        if (k < row) tip += factor * steps[static_cast<std::size_t>(k - 1)];
+    for (int row = 1; row <= count; ++row) {
+        rows.push_back(course_row(scene, row, tip));
+        if (row < count) tip += factor * steps[static_cast<std::size_t>(row - 1)];
     }
     return rows;
 }
 
-void lay_course(LayState& state, CourseRow& row, CoursePlan const& plan) {
-    RowMaker const maker(state, row, plan);
-    row.run_mm = maker.run_mm();
+double mending_leaves(std::span<BareSpot const> spots) {
+    double leaves = 0;
+    for (BareSpot const& spot : spots) leaves += std::min(spot.cells / 25.0, 1.0 + spot.cells / 250.0);
+    return leaves;
+}
+
+namespace {
+
+void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::span<double const> factors) {
     std::vector<double> starts{0.0, 0.5};
     if (!state.scene().mirror) starts = {0.0, 0.25, 0.5, 0.75};
     if (row.row == 1) starts = {0.0};
     LayState best = state;
-    int best_bare = -1;
-    for (double const start : starts) {
-        LayState trial = state;
-        int const laid = lay_units(trial, maker.make(start));
-        if (best_bare >= 0 && trial.grid().bare() >= best_bare) continue;
-        best_bare = trial.grid().bare();
-        row.leaves = laid;
-        best = std::move(trial);
+    double least = 1e300;
+    int count = -1;
+    for (double const factor : factors) {
+        RowMaker const maker(state, row, factor);
+        if (maker.count() == count) continue;
+        count = maker.count();
+        if (count > least) break;
+        for (double const start : starts) {
+            LayState trial = state;
+            int const laid = lay_units(trial, maker.make(start));
+            double const cost = laid + mending_leaves(state.scene().spots_above(trial.grid(), closed_depth_mm));
+            if (cost >= least - 1e-9) continue;
+            least = cost;
+            row.leaves = laid;
+            row.run_mm = maker.run_mm();
+            best = std::move(trial);
+        }
     }
     state = std::move(best);
 }
 
-std::vector<CourseRow> lay_courses(LayState& state, CoursePlan const& plan, bool only_first) {
-    std::vector<CourseRow> rows = plan_courses(state.scene(), plan);
-    if (only_first) rows.resize(1);
-    for (CourseRow& row : rows) lay_course(state, row, plan);
-    return rows;
+// What this row has to close: everything further out than the next row's tips.
+double closed_depth(std::vector<CourseRow> const& rows, std::size_t k) {
+    return k + 1 < rows.size() ? rows[k + 1].tip_depth_mm : 1e9;
+}
+
+constexpr std::array kFirstFactors{1.0, 0.93, 0.86, 0.8, 0.74, 0.68, 0.62, 0.57, 0.52, 0.47, 0.42};
+constexpr std::array kFurtherFactors{1.0, 0.92, 0.84, 0.77, 0.7, 0.62, 0.55};
+
+} // namespace
+
+void lay_first_course(LayState& state, std::vector<CourseRow>& rows) {
+    lay_course(state, rows[0], closed_depth(rows, 0), kFirstFactors);
+}
+
+void lay_further_courses(LayState& state, std::vector<CourseRow>& rows) {
+    for (std::size_t k = 1; k < rows.size(); ++k) lay_course(state, rows[k], closed_depth(rows, k), kFurtherFactors);
+}
+
+void lay_courses(LayState& state, std::vector<CourseRow>& rows) {
+    lay_first_course(state, rows);
+    lay_further_courses(state, rows);
 }
 
 } // namespace leafwright

@@ -6,14 +6,13 @@
 
 namespace leafwright {
 
-// How much closer than the maker's rules a proposal lays its leaves.
+// What a proposal does beyond the maker's rules.
 struct CoursePlan {
-    double side_factor = 1;  // on the pitch along a row
-    double rim_factor = 1;   // the same for row 1
-    double head_factor = 1;  // on the step from row to row
+    int extra_rows = 0;      // more rows than the head lap asks for
     double reach_out_mm = 0; // row 1 further out than the rule
 };
 
+// One row.
 struct CourseRow {
     int row = 1;
     double tip_depth_mm = 0; // from the rim inward to the tips; negative beyond the rim
@@ -21,15 +20,22 @@ struct CourseRow {
     double lap_depth_mm = 0; // where neighbours lap: at the leaves' widest line
     double run_mm = 0;       // length of the row's line there
     int leaves = 0;
+    double side_lap = 0; // least lap that the even pitch gives, share of the leaves' width for lapping
 };
 
 // Depths of all rows: steps of at most length x (1 - head lap), evened so that the last row's stalk ends come out at
 // the features or the crown (rows = round up(run / step), step = run / rows).
 std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& plan);
 
-// Adds one row (or all) to what is there. The number of leaves is the run over the rule's pitch, rounded up; the pitch
-// then is evened so that the row closes. Of the possible starts the one that leaves least bare is taken.
-void lay_course(LayState& state, CourseRow& row, CoursePlan const& plan);
-std::vector<CourseRow> lay_courses(LayState& state, CoursePlan const& plan, bool only_first = false);
+// Lays all rows over what is there. Row by row the number of leaves is the run over the rule's pitch, rounded up, or more
+// where that leaves too much bare; the pitch then is evened so that the row closes. Of the possible starts, too, the one that
+// leaves least to mend is taken.
+void lay_courses(LayState& state, std::vector<CourseRow>& rows);
+// Row 1 alone.
+void lay_first_course(LayState& state, std::vector<CourseRow>& rows);
+void lay_further_courses(LayState& state, std::vector<CourseRow>& rows);
+
+// About how many leaves it will take to close these spots.
+double mending_leaves(std::span<BareSpot const> spots);
 
 } // namespace leafwright

@@ -13,6 +13,19 @@ constexpr int kThickLayers = 4;
 constexpr int kMostCrossings = 16; // of one outline with one line of cells; lobed leaves have up to a dozen
 constexpr int kBandLines = 128;    // lines worked at a time
 
+// std::ceil and std::popcount are library calls on the machines that we build for.
+int ceiling(double x) {
+    int const below = static_cast<int>(x);
+    return below + (x > static_cast<double>(below) ? 1 : 0);
+}
+
+int ones(std::uint64_t word) {
+    word -= (word >> 1) & 0x5555555555555555U;
+    word = (word & 0x3333333333333333U) + ((word >> 2) & 0x3333333333333333U);
+    word = (word + (word >> 4)) & 0x0F0F0F0F0F0F0F0FU;
+    return static_cast<int>((word * 0x0101010101010101U) >> 56);
+}
+
 struct Crossing {
     float x;
     std::int8_t way;
@@ -45,8 +58,8 @@ public:
             bool const is_in = winding * sign > 0;
             if (!was_in && is_in) from = static_cast<double>(crossing.x);
             if (!was_in || is_in) continue;
-            int const begin = std::max(0, static_cast<int>(std::ceil(from - 0.5)));
-            int const end = std::min(columns, static_cast<int>(std::ceil(static_cast<double>(crossing.x) - 0.5)));
+            int const begin = std::max(0, ceiling(from - 0.5));
+            int const end = std::min(columns, ceiling(static_cast<double>(crossing.x) - 0.5));
             if (begin < end)
                 out.push_back({static_cast<std::int16_t>(line), static_cast<std::int16_t>(begin),
                                static_cast<std::int16_t>(end)});
@@ -82,30 +95,34 @@ CellBits::CellBits(int columns, int rows)
 
 int CellBits::count(Span const& span) const {
     int sum = 0;
-    for_words(span, stride_, [&](std::size_t w, std::uint64_t mask) { sum += std::popcount(words_[w] & mask); });
+    for_words(span, stride_, [&](std::size_t w, std::uint64_t mask) { sum += ones(words_[w] & mask); });
     return sum;
 }
 
 int CellBits::count() const {
     int sum = 0;
-    for (std::uint64_t const word : words_) sum += std::popcount(word);
+    for (std::uint64_t const word : words_) sum += ones(word);
     return sum;
 }
 
-bool CellBits::any_in(int column_low, int row_low, int column_high, int row_high) const {
+std::uint64_t CellBits::print_of(int column_low, int row_low, int column_high, int row_high) const {
+    std::uint64_t print = 0;
     for (int r = row_low; r < row_high; ++r) {
         Span const span{static_cast<std::int16_t>(r), static_cast<std::int16_t>(column_low),
                         static_cast<std::int16_t>(column_high)};
-        if (count(span) > 0) return true;
+        for_words(span, stride_, [&](std::size_t w, std::uint64_t mask) {
+            std::uint64_t const word = words_[w] & mask;
+            if (word != 0) print = (print ^ word ^ (w * 0xD1342543DE82EF95U)) * 0x9E3779B97F4A7C15U | 1U;
+        });
     }
-    return false;
+    return print;
 }
 
 CoverGrid::CoverGrid(Box2 const& box, double cell_mm)
     : low_(box.low),
       cell_(cell_mm),
-      columns_(static_cast<int>(std::ceil(box.size().x / cell_mm)) + 1),
-      rows_(static_cast<int>(std::ceil(box.size().y / cell_mm)) + 1),
+      columns_(ceiling(box.size().x / cell_mm - 1e-9)),
+      rows_(ceiling(box.size().y / cell_mm - 1e-9)),
       zone_(columns_, rows_),
       forbidden_(columns_, rows_),
       bare_(columns_, rows_),
@@ -120,8 +137,8 @@ void CoverGrid::scan(std::span<Vec2 const> ring, Spans& out) const {
         low = std::min(low, p.y);
         high = std::max(high, p.y);
     }
-    int const first = std::max(0, static_cast<int>(std::ceil((low - low_.y) / cell_ - 0.5)));
-    int const last = std::min(rows_, static_cast<int>(std::ceil((high - low_.y) / cell_ - 0.5)));
+    int const first = std::max(0, ceiling((low - low_.y) / cell_ - 0.5));
+    int const last = std::min(rows_, ceiling((high - low_.y) / cell_ - 0.5));
     if (first >= last) return;
     // A ring that runs counter-clockwise has its downward edge on the left.
     int const sign = signed_area(ring) > 0 ? -1 : 1;
@@ -136,8 +153,8 @@ void CoverGrid::scan_band(std::span<Vec2 const> ring, int first, int last, int s
     for (Vec2 const& point : ring) {
         Vec2 const b = (point - low_) * per_cell;
         int const way = b.y > a.y ? 1 : -1;
-        int const from = std::max(first, static_cast<int>(std::ceil(std::min(a.y, b.y) - 0.5)));
-        int const to = std::min(last, static_cast<int>(std::ceil(std::max(a.y, b.y) - 0.5)));
+        int const from = std::max(first, ceiling(std::min(a.y, b.y) - 0.5));
+        int const to = std::min(last, ceiling(std::max(a.y, b.y) - 0.5));
         if (from < to) {
             double const slope = (b.x - a.x) / (b.y - a.y);
             for (int line = from; line < to; ++line) band.add(line, a.x + slope * (line + 0.5 - a.y), way);
@@ -206,7 +223,7 @@ void CoverGrid::remove(Spans const& spans) {
     }
 }
 
-Tally CoverGrid::tally(Spans const& spans) const {
+Tally CoverGrid::tally(std::span<Span const> spans) const {
     Tally tally;
     auto const& bare = bare_.words();
     auto const& forbidden = forbidden_.words();
@@ -214,9 +231,9 @@ Tally CoverGrid::tally(Spans const& spans) const {
     for (Span const& span : spans) {
         tally.cells += span.end - span.begin;
         for_words(span, bare_.stride(), [&](std::size_t w, std::uint64_t mask) {
-            tally.bare += std::popcount(bare[w] & mask);
-            tally.forbidden += std::popcount(forbidden[w] & mask);
-            tally.thick += std::popcount(thick[w] & mask);
+            tally.bare += ones(bare[w] & mask);
+            tally.forbidden += ones(forbidden[w] & mask);
+            tally.thick += ones(thick[w] & mask);
         });
     }
     return tally;
@@ -230,6 +247,18 @@ int CoverGrid::own(Spans const& spans) const {
     return own;
 }
 
+bool CoverGrid::symmetric() const {
+    int unlike = 0;
+    for (int r = 0; r < rows_; ++r) {
+        for (int c = 0; 2 * c < columns_; ++c) {
+            int const image = columns_ - 1 - c;
+            unlike += zone_.test(c, r) != zone_.test(image, r) || forbidden_.test(c, r) != forbidden_.test(image, r) ||
+                      layers_[index(c, r)] != layers_[index(image, r)];
+        }
+    }
+    return unlike < 1 + rows_ / 20;
+}
+
 bool CoverGrid::is_forbidden(Vec2 const& chart) const {
     Vec2 const at = (chart - low_) / cell_;
     int const c = static_cast<int>(std::floor(at.x));
@@ -237,9 +266,9 @@ bool CoverGrid::is_forbidden(Vec2 const& chart) const {
     return c >= 0 && c < columns_ && r >= 0 && r < rows_ && forbidden_.test(c, r);
 }
 
-bool CoverGrid::bare_near(std::span<Span const> spans, double reach_mm) const {
-    if (spans.empty() || bare_count_ == 0) return false;
-    int const reach = static_cast<int>(std::ceil(reach_mm / cell_));
+std::uint64_t CoverGrid::bare_print(std::span<Span const> spans, double reach_mm) const {
+    if (spans.empty() || bare_count_ == 0) return 0;
+    int const reach = ceiling(reach_mm / cell_);
     int left = columns_;
     int right = 0;
     int low = rows_;
@@ -250,7 +279,7 @@ bool CoverGrid::bare_near(std::span<Span const> spans, double reach_mm) const {
         low = std::min<int>(low, span.row);
         high = std::max<int>(high, span.row + 1);
     }
-    return bare_.any_in(std::max(0, left - reach), std::max(0, low - reach), std::min(columns_, right + reach),
+    return bare_.print_of(std::max(0, left - reach), std::max(0, low - reach), std::min(columns_, right + reach),
                         std::min(rows_, high + reach));
 }
 

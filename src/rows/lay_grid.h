@@ -39,7 +39,7 @@ public:
     void reset(int column, int row) { word(column, row) &= ~(std::uint64_t{1} << (column & 63)); }
     int count(Span const& span) const;
     int count() const;
-    bool any_in(int column_low, int row_low, int column_high, int row_high) const;
+    std::uint64_t print_of(int column_low, int row_low, int column_high, int row_high) const;
     std::vector<std::uint64_t> const& words() const { return words_; }
     std::size_t stride() const { return stride_; }
 
@@ -78,10 +78,12 @@ public:
 
     void add(Spans const& spans);
     void remove(Spans const& spans);
-    Tally tally(Spans const& spans) const;
+    Tally tally(std::span<Span const> spans) const;
     // Zone cells that these spans alone cover; they must have been added.
     int own(Spans const& spans) const;
 
+    // Left and right (x and -x; the box must be centred) are mirror images, but for a few cells.
+    bool symmetric() const;
     int bare() const { return bare_count_; }
     int zone_cells() const { return zone_.count(); }
     bool is_bare(int column, int row) const { return bare_.test(column, row); }
@@ -89,7 +91,9 @@ public:
     CellBits const& bare_bits() const { return bare_; }
     int layers(int column, int row) const { return layers_[index(column, row)]; }
     // Any bare cell within `reach_mm` of the spans' rectangle.
-    bool bare_near(std::span<Span const> spans, double reach_mm) const;
+    bool bare_near(std::span<Span const> spans, double reach_mm) const { return bare_print(spans, reach_mm) != 0; }
+    // A fingerprint of the bare cells there; 0 when there is none.
+    std::uint64_t bare_print(std::span<Span const> spans, double reach_mm) const;
     // Largest first.
     std::vector<BareSpot> bare_spots() const;
 

@@ -3,7 +3,6 @@
 #include "rows/lay_grid.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace leafwright {
 
@@ -11,10 +10,7 @@ namespace {
 
 constexpr int kHeights = 80;
 constexpr double kSimplify_mm = 0.2;
-// A leaf counts as wide as it is over this share of its length ...
-constexpr double kWideShare = 0.45;
-// ... told on an ellipse as its full width: sqrt(1 - 0.45^2).
-constexpr double kEllipseWidth = 0.893;
+constexpr double kFullWidth = 0.97; // this share of the greatest width counts as the greatest
 
 std::vector<double> widths_of(LeafPattern const& pattern) {
     std::vector<double> widths;
@@ -58,13 +54,10 @@ LayKind prepare_kind(LeafPattern const& pattern, double inset_mm) {
     kind.width_mm = box.size().x;
 
     std::vector<double> const widths = widths_of(pattern);
-    std::vector<double> sorted = widths;
-    std::sort(sorted.begin(), sorted.end(), std::greater<>());
-    double const wide = sorted[static_cast<std::size_t>(kWideShare * kHeights)];
-    kind.lap_width_mm = std::clamp(wide / kEllipseWidth, 0.25 * kind.width_mm, kind.width_mm);
+    double const widest = *std::max_element(widths.begin(), widths.end());
     kind.lap_line_mm = 0.5 * kind.length_mm;
     for (int k = 0; k < kHeights; ++k)
-        if (widths[static_cast<std::size_t>(k)] >= 0.97 * kind.lap_width_mm)
+        if (widths[static_cast<std::size_t>(k)] >= kFullWidth * widest)
             kind.lap_line_mm = (k + 1.0) / kHeights * kind.length_mm;
     return kind;
 }

@@ -1,5 +1,5 @@
 // What the laying solver needs to know of a leaf kind: a slightly smaller, simpler outline that is quick to draw on the
-// grid, and how wide the leaf is for lapping. Lobed leaves close less than their greatest width.
+// grid, and where along its length it is widest.
 #pragma once
 
 #include "leaf/leaf_shape.h"
@@ -13,8 +13,7 @@ struct LayKind {
     Ring solid; // inset and simplified, mm, the leaf's middle at (0, 0), counter-clockwise
     double length_mm = 0;
     double width_mm = 0;
-    double lap_width_mm = 0; // width that counts for side laps: the greatest of a plain leaf, less for a lobed one
-    double lap_line_mm = 0;  // from the stalk end: the outermost place where the leaf still has that width
+    double lap_line_mm = 0; // from the stalk end: the outermost place where the leaf has its full width about the midrib
     double reach_mm = 0;     // greatest distance of the outline from the middle
 };
 

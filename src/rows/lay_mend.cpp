@@ -3,6 +3,7 @@
 #include "base/units.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -110,18 +111,26 @@ private:
     Vec2 out_;
 };
 
-void nudge(LayState& state, std::size_t k, MendLimits const& limits) {
+// Whether the leaf moved.
+bool nudge(LayState& state, std::size_t k, MendLimits const& limits) {
     state.lift(k);
     LayUnit const before = state.unit(k);
     Nudger nudger(state, before, limits);
     Trial const best = nudger.best();
-    if (best.by_mm == Vec2{0, 0} && best.turn_rad == 0 && best.scale == 1) return state.lower(k);
+    if (best.by_mm == Vec2{0, 0} && best.turn_rad == 0 && best.scale == 1) {
+        state.lower(k);
+        return false;
+    }
     LayUnit after = nudger.moved(best);
     // The drawing of a trial is only nearly right: keep the move if the exact one is better, too.
-    double const was = nudger.score({}, state.grid().tally(before.spans));
-    double const is = nudger.score(best, state.grid().tally(after.spans));
-    if (is <= was) return state.lower(k);
+    double const was = nudger.score({}, state.tally(before));
+    double const is = nudger.score(best, state.tally(after));
+    if (is <= was) {
+        state.lower(k);
+        return false;
+    }
     state.replace_lifted(k, std::move(after));
+    return true;
 }
 
 } // namespace
@@ -130,13 +139,19 @@ int nudge_round(LayState& state, MendLimits const& limits, Task& task) {
     int const before = state.grid().bare();
     for (std::size_t k = 0; k < state.units().size() && state.grid().bare() > 0; ++k) {
         if (task.cancelled()) break;
-        if (state.unit(k).pinned || !state.bare_near(state.unit(k), limits.move_mm)) continue;
-        nudge(state, k, limits);
+        std::uint64_t const print = state.bare_print(state.unit(k), limits.move_mm);
+        if (state.unit(k).pinned || print == 0) continue;
+        std::uint64_t const here = print + static_cast<std::uint64_t>(1000.0 * limits.reluctance);
+        if (state.unit(k).still_print == here) continue;
+        if (!nudge(state, k, limits)) state.mark_still(k, here);
     }
     return before - state.grid().bare();
 }
 
 namespace {
+
+constexpr std::array kUsualScales{1.0, 0.85, 0.7};
+constexpr std::array kSmallScales{0.56, 0.42, 0.31};
 
 struct Addition {
     double score = -1e300;
@@ -146,7 +161,7 @@ struct Addition {
 
 // Tries leaves of one kind and row over a bare spot.
 void try_additions(LayState const& state, CourseRow const& row, int kind, BareSpot const& spot, bool near_feature,
-                   Addition& best) {
+                   std::span<double const> scales, Addition& best) {
     LayUnit unit;
     unit.kind = kind;
     unit.row = row.row;
@@ -158,17 +173,19 @@ void try_additions(LayState const& state, CourseRow const& row, int kind, BareSp
     if (axis) unit.pose.turn_rad = 0;
     LayKind const& used = state.kind(unit);
     TrialDrawer drawer(state, unit, 1.7 * used.reach_mm);
-    double const to_row = state.field().depth_mm(unit.pose.middle) - row.middle_depth_mm;
+    bool const small = scales[0] < 0.6;
+    double const to_row = small ? 0.0 : state.field().depth_mm(unit.pose.middle) - row.middle_depth_mm;
+    if (std::abs(to_row) > 0.7 * used.length_mm) return;
+    double const side_step = 0.2 * used.width_mm * (small ? 0.5 : 1.0);
+    double const out_step = small ? 4.0 : 6.0;
     int const most_turn = near_feature ? 90 : 20;
-    for (double const scale : {1.0, 0.85, 0.7}) {
+    int const most_in = near_feature ? 3 : 1;
+    for (double const scale : scales) {
         for (int side = -2; side <= 2; ++side) {
-            for (int along = -3; along <= 3; ++along) {
+            for (int along = small ? -most_in : -2; along <= most_in; ++along) {
                 for (int turn = -most_turn; turn <= most_turn; turn += 10) {
                     if (axis && (side != 0 || turn != 0)) continue;
-                    Trial const trial{{0.2 * side * used.lap_width_mm,
-                                       std::clamp(to_row, -0.5 * used.length_mm, 0.5 * used.length_mm) + 6.0 * along},
-                                      radians(turn),
-                                      scale};
+                    Trial const trial{{side * side_step, to_row + out_step * along}, radians(turn), scale};
                     Tally const tally = drawer.tally(trial);
                     if (tally.forbidden > kForbiddenShare * tally.cells || tally.bare == 0) continue;
                     double const score = tally.bare - std::min(0.08 * turn * turn, 120.0) - 4.0 * along * along -
@@ -200,10 +217,14 @@ bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& 
     });
     if (nearest.size() > 2) nearest.resize(2);
     Addition best;
-    for (CourseRow const& row : nearest)
-        for (int const kind : state.scene().kinds_of(row.row))
-            try_additions(state, row, kind, spot,
-                          near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row)), best);
+    // Small leaves only where no larger one fits.
+    for (std::span<double const> const scales : {std::span<double const>(kUsualScales), std::span<double const>(kSmallScales)}) {
+        for (CourseRow const& row : nearest) {
+            bool const beside = near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row));
+            for (int const kind : state.scene().kinds_of(row.row)) try_additions(state, row, kind, spot, beside, scales, best);
+        }
+        if (best.score > -1e299) break;
+    }
     if (best.score < -1e299) return false;
     TrialDrawer const drawer(state, best.unit, 1.7 * state.kind(best.unit).reach_mm);
     LayUnit unit = drawer.moved(best.trial);
@@ -215,31 +236,47 @@ bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& 
 
 namespace {
 
-void nudge_until_still(LayState& state, MendLimits limits, Task& task) {
-    for (double const reluctance : {1.0, 0.4, 0.1}) {
+constexpr std::array kPatient{1.0, 0.4, 0.1};
+constexpr std::array kHasty{0.4, 0.1};
+
+void nudge_until_still(LayState& state, std::span<double const> reluctances, Task& task) {
+    MendLimits limits;
+    for (double const reluctance : reluctances) {
         limits.reluctance = reluctance;
         for (int round = 0; round < 3 && state.grid().bare() > 0; ++round)
             if (nudge_round(state, limits, task) < 3) break;
     }
 }
 
+constexpr int kMostAdditions = 150;
+
+// One leaf after another over the larger spots, the largest first. Spots that no leaf helps are passed over.
+bool add_leaves(LayState& state, std::span<CourseRow const> rows, int least_cells, Task& task) {
+    bool added = false;
+    for (int count = 0; count < kMostAdditions && !task.cancelled(); ++count) {
+        std::vector<BareSpot> const spots = state.grid().bare_spots();
+        bool helped = false;
+        for (BareSpot const& spot : spots) {
+            if (spot.cells < least_cells || task.cancelled()) break;
+            helped = add_leaf(state, rows, spot);
+            if (helped) break;
+        }
+        if (!helped) break;
+        added = true;
+    }
+    return added;
+}
+
 } // namespace
 
 void mend(LayState& state, std::span<CourseRow const> rows, Task& task) {
-    MendLimits const limits;
-    nudge_until_still(state, limits, task);
-    int failed = 0;
-    for (int round = 0; round < 120 && state.grid().bare() > 0 && failed < 3; ++round) {
-        if (task.cancelled()) return;
-        std::vector<BareSpot> const spots = state.grid().bare_spots();
-        bool added = false;
-        for (BareSpot const& spot : spots) {
-            added = add_leaf(state, rows, spot);
-            if (added) break;
-        }
-        if (!added) break;
-        nudge_until_still(state, limits, task);
+    nudge_until_still(state, kPatient, task);
+    // Large spots first; what is left of them may go away by moving neighbours.
+    for (int const least_cells : {120, 40, 12, 1}) {
+        if (state.grid().bare() == 0 || task.cancelled()) return;
+        if (add_leaves(state, rows, least_cells, task)) nudge_until_still(state, kPatient, task);
     }
+    if (state.grid().bare() > 0) add_leaves(state, rows, 1, task);
 }
 
 void prune(LayState& state, Task& task) {
@@ -247,7 +284,7 @@ void prune(LayState& state, Task& task) {
         if (task.cancelled()) return;
         std::size_t idle = state.units().size();
         for (std::size_t k = state.units().size(); k-- > 0;) {
-            if (state.unit(k).pinned || state.grid().own(state.unit(k).spans) > 0) continue;
+            if (state.unit(k).pinned || state.unit(k).regular || state.grid().own(state.unit(k).spans) > 0) continue;
             idle = k;
             break;
         }
@@ -257,7 +294,7 @@ void prune(LayState& state, Task& task) {
     int const target = state.grid().bare();
     std::vector<std::pair<int, Pose>> order;
     for (LayUnit const& unit : state.units())
-        if (!unit.pinned) order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
+        if (!unit.pinned && !unit.regular) order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
     std::stable_sort(order.begin(), order.end(), [](auto const& a, auto const& b) { return a.first < b.first; });
     for (auto const& [own, pose] : order) {
         if (own > 220 || task.cancelled()) break;
@@ -269,7 +306,7 @@ void prune(LayState& state, Task& task) {
         }
         if (found == trial.units().size()) continue;
         trial.erase(found);
-        nudge_until_still(trial, {}, task);
+        nudge_until_still(trial, kHasty, task);
         if (trial.grid().bare() <= target) state = std::move(trial);
     }
 }

@@ -22,19 +22,35 @@ struct Proposal {
     double cost = 0;
 };
 
-// Leaves that a bare cell will cost when it is mended: a mending leaf covers about a fifth of its area anew.
-double estimated_leaves(LayState const& state) {
-    LayScene const& scene = state.scene();
-    double const length = scene.mean_length_mm(2);
-    double const free_cells = 0.006 * scene.empty.zone_cells();
-    return state.leaf_count() + std::max(0.0, state.grid().bare() - free_cells) / (0.1 * 0.6 * length * length * 0.6);
+// Row 1 as far out as the rule says, or a little further where that saves leaves.
+Proposal first_rows(LayState const& pinned) {
+    Proposal best{{}, pinned, {}, 1e300};
+    for (double const reach_out : {0.0, 3.0, 6.0, 10.0, 15.0, 20.0}) {
+        Proposal proposal{{0, reach_out}, pinned, {}, 0};
+        proposal.rows = plan_courses(pinned.scene(), proposal.plan);
+        lay_first_course(proposal.state, proposal.rows);
+        double const closed = proposal.rows.size() > 1 ? proposal.rows[1].tip_depth_mm : 1e9;
+        proposal.cost = proposal.state.leaf_count() + 0.5 * reach_out + 0.5 * std::max(0.0, reach_out - 6.0) +
+                        mending_leaves(pinned.scene().spots_above(proposal.state.grid(), closed));
+        if (proposal.cost < best.cost) best = std::move(proposal);
+    }
+    return best;
 }
 
-Proposal propose(LayState const& pinned, CoursePlan const& plan) {
-    Proposal proposal{plan, pinned, {}, 0};
-    proposal.rows = lay_courses(proposal.state, plan);
-    proposal.cost = estimated_leaves(proposal.state);
-    return proposal;
+// The number of rows that the head lap asks for, or more where that leaves less to mend.
+Proposal all_rows(LayState const& pinned) {
+    Proposal const first = first_rows(pinned);
+    Proposal best{{}, pinned, {}, 1e300};
+    for (int extra = 0; extra <= 2; ++extra) {
+        Proposal proposal = first;
+        proposal.plan.extra_rows = extra;
+        proposal.rows = plan_courses(pinned.scene(), proposal.plan);
+        lay_further_courses(proposal.state, proposal.rows);
+        proposal.cost = proposal.state.leaf_count() + mending_leaves(proposal.state.grid().bare_spots());
+        if (getenv("LAYDBG")) fprintf(stderr, "extra %d: leaves %d, cost %.1f, bare %d\n", extra, proposal.state.leaf_count(), proposal.cost, proposal.state.grid().bare());
+        if (proposal.cost < best.cost) best = std::move(proposal);
+    }
+    return best;
 }
 
 // The same arrangement in another scene: leaves drawn with that scene's outlines.
@@ -115,10 +131,12 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
     if (MaybeProblem problem = check_request(request)) return *problem;
     LayScene const scene = make_scene(request, kUsualInset_mm);
     LayState const pinned = pinned_state(scene, request);
-    Proposal best = propose(pinned, {});
+    Proposal best = all_rows(pinned);
     if (task.cancelled()) return cancelled();
-    mend(best.state, best.rows, task);
-    prune(best.state, task);
+    if (getenv("LAYDBG")) fprintf(stderr, "plan: extra %d, out %.0f, leaves %d, bare %d\n", best.plan.extra_rows, best.plan.reach_out_mm, best.state.leaf_count(), best.state.grid().bare());
+    if (!getenv("NOMEND")) mend(best.state, best.rows, task);
+    if (getenv("LAYDBG")) fprintf(stderr, "mended: leaves %d, bare %d\n", best.state.leaf_count(), best.state.grid().bare());
+    if (!getenv("NOMEND")) prune(best.state, task);
     if (task.cancelled()) return cancelled();
     LayResult result;
     result.leaves = ordered_leaves(best.state, request);

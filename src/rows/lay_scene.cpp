@@ -3,6 +3,7 @@
 #include "base/units.h"
 
 #include <algorithm>
+#include <glm/common.hpp>
 
 namespace leafwright {
 
@@ -12,6 +13,7 @@ constexpr double kCell_mm = 1.0;
 constexpr double kZoneMargin_mm = 0.6; // the zone on the grid is that much larger than the clay
 constexpr double kTuckUnderMound_mm = 6.0;
 constexpr double kTuckAtOpening_mm = 1.0;
+constexpr double kClearOfHole_mm = 2.0;
 constexpr int kRimPoints = 720;
 
 int find_kind(std::span<LeafPattern const> patterns, std::string const& id) {
@@ -32,9 +34,9 @@ Ring grown(Ring ring, double by) {
 
 CoverGrid make_grid(LayRequest const& request) {
     Ring const rim = request.surface->rim_chart(kRimPoints);
-    Box2 box = bounds(rim);
-    box.low -= Vec2{4, 4};
-    box.high += Vec2{4, 4};
+    Vec2 half{0, 0};
+    for (Vec2 const& p : rim) half = glm::max(half, glm::ceil(glm::abs(p)) + Vec2{4, 4});
+    Box2 const box{-half, half};
     CoverGrid grid(box, kCell_mm);
     Spans spans;
     grid.scan(grown(rim, kZoneMargin_mm), spans);
@@ -58,7 +60,11 @@ std::vector<RowRule> sorted_rules(RowRules const& rules) {
 } // namespace
 
 double tuck_mm(Feature const& feature) {
-    return feature.kind == FeatureKind::opening ? kTuckAtOpening_mm : kTuckUnderMound_mm;
+    if (feature.kind != FeatureKind::opening) return kTuckUnderMound_mm;
+    // Under the raised lip, but not into the hole.
+    Box2 const box = bounds(feature_footprint(feature));
+    double const lip = 0.5 * std::min(box.size().x - feature.width_mm, box.size().y - feature.height_mm);
+    return std::clamp(lip - kClearOfHole_mm, kTuckAtOpening_mm, kTuckUnderMound_mm);
 }
 
 MaybeProblem check_request(LayRequest const& request) {
@@ -103,6 +109,7 @@ LayState pinned_state(LayScene const& scene, LayRequest const& request) {
         state.draw(unit);
         state.add(std::move(unit));
     }
+    state.settle_symmetry();
     return state;
 }
 

@@ -16,7 +16,7 @@ LayScene make_scene(LayRequest const& request, double inset_mm);
 // The pinned leaves, on the grid.
 LayState pinned_state(LayScene const& scene, LayRequest const& request);
 
-// How far a leaf may run under a feature that is built up over it afterwards; an opening's edge takes none.
+// How far a leaf may run under a feature that is built up over it afterwards: a mound, or an opening's lip.
 double tuck_mm(Feature const& feature);
 
 } // namespace leafwright

@@ -46,10 +46,11 @@ std::vector<BareSpot> LayScene::spots_above(CoverGrid const& grid, double depth_
     return spots;
 }
 
-bool LayState::bare_near(LayUnit const& unit, double reach_mm) const {
+std::uint64_t LayState::bare_print(LayUnit const& unit, double reach_mm) const {
     std::span<Span const> const spans = unit.spans;
-    return grid_.bare_near(spans.first(unit.own_spans), reach_mm) ||
-           (unit.paired && !field().symmetric() && grid_.bare_near(spans.subspan(unit.own_spans), reach_mm));
+    std::uint64_t const own = grid_.bare_print(spans.first(unit.own_spans), reach_mm);
+    if (!unit.paired || symmetric_) return own;
+    return own * 31 + grid_.bare_print(spans.subspan(unit.own_spans), reach_mm);
 }
 
 int LayState::leaf_count() const {
@@ -108,7 +109,7 @@ Spans const& TrialDrawer::draw(Trial const& trial) {
         ring_[k] = map_(by + Vec2{c * x - s * y, s * x + c * y});
     }
     state_->grid().scan(ring_, spans_);
-    if (unit_->paired) { // near enough also where left and right differ: the exact laying follows
+    if (unit_->paired && !state_->symmetric()) { // near enough also where left and right differ: the exact laying follows
         mirror_ring(ring_);
         state_->grid().scan(ring_, twin_);
         spans_.insert(spans_.end(), twin_.begin(), twin_.end());

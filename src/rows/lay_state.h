@@ -15,9 +15,11 @@ struct LayUnit {
     Pose pose;
     Pose home;           // where the row put it; mending does not take it far from there
     bool paired = false; // with its mirror image
+    bool regular = false; // lies where its row put it; only mended ones are taken out again
     bool pinned = false;
     int id = 0;                // of a pinned leaf
     Spans spans;               // on the grid, the mirror image's after its own
+    std::uint64_t still_print = 0; // surroundings in which moving it did not help
     std::size_t own_spans = 0; // how many of them are its own
 };
 
@@ -57,6 +59,9 @@ public:
     LayUnit const& unit(std::size_t k) const { return units_[k]; }
     LayKind const& kind(LayUnit const& unit) const { return scene_->kinds[static_cast<std::size_t>(unit.kind)]; }
     int leaf_count() const;
+    // Both halves are alike, so that a trial of one leaf of a pair tells all. Asked once, before leaves are laid.
+    bool symmetric() const { return symmetric_; }
+    void settle_symmetry() { symmetric_ = field().symmetric() && grid_.symmetric(); }
 
     // Exactly laid, drawn on the grid.
     void draw(LayUnit& unit) const;
@@ -66,12 +71,20 @@ public:
     void lift(std::size_t k) { grid_.remove(units_[k].spans); }
     void lower(std::size_t k) { grid_.add(units_[k].spans); }
     void replace_lifted(std::size_t k, LayUnit unit);
-    bool bare_near(LayUnit const& unit, double reach_mm) const;
+    // What the unit would do where it lies; of a pair in a symmetric scene the one leaf's share, as trials tell it.
+    Tally tally(LayUnit const& unit) const {
+        std::span<Span const> const spans = unit.spans;
+        return grid_.tally(symmetric_ ? spans.first(unit.own_spans) : spans);
+    }
+    // A fingerprint of what is bare near the unit, 0 for nothing.
+    std::uint64_t bare_print(LayUnit const& unit, double reach_mm) const;
+    void mark_still(std::size_t k, std::uint64_t print) { units_[k].still_print = print; }
 
 private:
     LayScene const* scene_;
     CoverGrid grid_;
     std::vector<LayUnit> units_;
+    bool symmetric_ = false;
 };
 
 // Draws trial moves of one leaf quickly, by way of a map of the chart near it.
