@@ -36,7 +36,10 @@ struct LeafEntry {
     Coverage coverage;
     std::vector<float> ground;
     PressedLeaf pressed; // relief is null until it has been pressed
+
+    CellBox const& box() const { return coverage.box; }
 };
+using LeafEntries = std::vector<std::shared_ptr<LeafEntry>>;
 
 struct MoundEntry {
     std::shared_ptr<FeatureMound const> mound;
@@ -46,130 +49,58 @@ struct MoundEntry {
 struct Field {
     CellBox box;
     std::vector<float> height_mm;
-
-    float* row(CellBox const& part, int row_of_part) {
-        return height_mm.data() + box.index(part.left, part.low + row_of_part);
-    }
 };
 
-float const* row_of(std::vector<float> const& part, CellBox const& box, int row) {
-    return part.data() + static_cast<std::size_t>(row) * static_cast<std::size_t>(box.columns);
+Eigen::Map<Eigen::ArrayXf> row_in(std::vector<float>& heights, CellBox const& box, CellBox const& part, int row) {
+    return {heights.data() + box.index(part.left, row), part.columns};
+}
+Eigen::Map<Eigen::ArrayXf const> row_in(std::vector<float> const& heights, CellBox const& box, CellBox const& part,
+                                        int row) {
+    return {heights.data() + box.index(part.left, row), part.columns};
+}
+
+// Laying never lowers the ground, and what a leaf leaves behind is 0 beyond it: so the ground after any number of
+// leaves is the greatest of what each left behind, and any part of it can be had without the rest.
+void raise_to(std::vector<float> const& heights, CellBox const& box, CellBox const& within, Field& field) {
+    CellBox const part = common(common(box, within), field.box);
+    if (part.empty()) return;
+    for (int row = part.low; row < part.low + part.rows; ++row) {
+        auto now = row_in(field.height_mm, field.box, part, row);
+        now = now.max(row_in(heights, box, part, row));
+    }
+}
+
+// The leaves' ground over `within`, made anew in the field.
+void make_ground(std::span<std::shared_ptr<LeafEntry> const> leaves, CellBox const& within, Field& field) {
+    CellBox const part = common(within, field.box);
+    for (int row = part.low; row < part.low + part.rows; ++row) row_in(field.height_mm, field.box, part, row) = 0.0F;
+    for (auto const& entry : leaves) raise_to(entry->pressed.after, entry->box(), part, field);
 }
 
 // Is the ground, where the leaf touches it, the very one it was pressed on?
-bool lies_as_before(LeafEntry const& entry, Field& field) {
-    CellBox const& box = entry.coverage.box;
+bool lies_as_before(LeafEntry const& entry, std::vector<float> const& ground) {
     if (!entry.pressed.relief) return false;
-    for (int row = 0; row < box.rows; ++row) {
-        float const* now = field.row(box, row);
-        float const* then = row_of(entry.ground, box, row);
-        float const* share = row_of(entry.coverage.share, box, row);
-        int differs = 0;
-        for (int i = 0; i < box.columns; ++i)
-            differs |= static_cast<int>(share[i] > 0.0F) & static_cast<int>(now[i] != then[i]);
-        if (differs != 0) return false;
-    }
-    return true;
+    int differs = 0;
+    for (std::size_t i = 0; i < ground.size(); ++i)
+        differs |= static_cast<int>(entry.coverage.share[i] > 0.0F) & static_cast<int>(ground[i] != entry.ground[i]);
+    return differs == 0;
 }
 
-void take_ground(LeafEntry& entry, Field& field) {
-    CellBox const& box = entry.coverage.box;
-    entry.ground.resize(box.size());
-    for (int row = 0; row < box.rows; ++row)
-        std::copy_n(field.row(box, row), box.columns,
-                    entry.ground.begin() + static_cast<std::ptrdiff_t>(row) * box.columns);
+// Places of the old and the new order that do not hold the same leaf: equal beginnings and ends are left out, and when
+// the rest is equally long, so is what has kept its place.
+template <class OldWork, class NewWork>
+void for_each_change(LeafEntries const& then, LeafEntries const& now, OldWork gone, NewWork come) {
+    std::size_t first = 0;
+    std::size_t const shorter = std::min(then.size(), now.size());
+    while (first < shorter && then[first] == now[first]) ++first;
+    std::size_t last = 0;
+    while (last < shorter - first && then[then.size() - 1 - last] == now[now.size() - 1 - last]) ++last;
+    bool const in_place = then.size() == now.size();
+    for (std::size_t k = first; k < then.size() - last; ++k)
+        if (!in_place || then[k] != now[k]) gone(*then[k]);
+    for (std::size_t k = first; k < now.size() - last; ++k)
+        if (!in_place || then[k] != now[k]) come(*now[k]);
 }
-
-// Laying never lowers the ground, and `after` is 0 beyond the leaf.
-void raise_to(std::vector<float> const& after, CellBox const& box, Field& field) {
-    for (int row = 0; row < box.rows; ++row) {
-        Eigen::Map<Eigen::ArrayXf> now(field.row(box, row), box.columns);
-        now = now.max(Eigen::Map<Eigen::ArrayXf const>(row_of(after, box, row), box.columns));
-    }
-}
-
-} // namespace
-
-struct StackEngine::State {
-    StackOptions options;
-    Ring rim;
-    Coverage slab;                                  // share of each cell inside the rim
-    std::vector<std::shared_ptr<LeafEntry>> leaves; // in laying order
-    std::vector<MoundEntry> mounds;
-    std::shared_ptr<StackField const> answer;
-    PressScratch scratch;
-    std::vector<unsigned char> on_slab;
-
-    bool same_rim(Ring const& now);
-    bool same_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now);
-    bool same_mounds(std::span<LaidFeature const> now);
-    void press(LeafEntry& entry, Field& field);
-    CellBox window() const;
-    std::shared_ptr<StackField const> build();
-};
-
-// Takes the rim over; the leaves' bond depends on it, so a new one makes everything new.
-bool StackEngine::State::same_rim(Ring const& now) {
-    if (answer && now == rim) return true;
-    rim = now;
-    slab = rim.size() < 3 ? Coverage{} : cover({rim, {}}, options.cell_mm, 1);
-    leaves.clear();
-    return false;
-}
-
-bool StackEngine::State::same_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now) {
-    if (std::ranges::equal(now, leaves, [](auto const& leaf, auto const& entry) { return leaf == entry->leaf; }))
-        return true;
-    std::unordered_map<LaidLeaf const*, std::shared_ptr<LeafEntry>> known;
-    for (auto& entry : leaves) known.emplace(entry->leaf.get(), entry);
-    leaves.clear();
-    for (auto const& leaf : now) {
-        assert(leaf);
-        auto& entry = known[leaf.get()];
-        if (!entry)
-            entry = std::make_shared<LeafEntry>(LeafEntry{leaf, leaf_coverage(leaf->chart, options.cell_mm), {}, {}});
-        leaves.push_back(entry);
-    }
-    return false;
-}
-
-bool StackEngine::State::same_mounds(std::span<LaidFeature const> now) {
-    std::vector<MoundEntry> next;
-    bool same = true;
-    for (LaidFeature const& feature : now) {
-        if (!feature.mound) continue;
-        std::size_t const k = next.size();
-        if (k < mounds.size() && mounds[k].mound == feature.mound) {
-            next.push_back(mounds[k]);
-        } else {
-            same = false;
-            next.push_back({feature.mound, raster_mound(*feature.mound, options.cell_mm)});
-        }
-    }
-    same = same && next.size() == mounds.size();
-    mounds = std::move(next);
-    return same;
-}
-
-void StackEngine::State::press(LeafEntry& entry, Field& field) {
-    take_ground(entry, field);
-    CellBox const& box = entry.coverage.box;
-    on_slab.assign(box.size(), slab.box.empty() ? 1 : 0);
-    std::size_t k = 0;
-    for (int j = box.low; j < box.low + box.rows; ++j)
-        for (int i = box.left; i < box.left + box.columns; ++i, ++k)
-            if (slab.box.contains(i, j)) on_slab[k] = slab.share[slab.box.index(i, j)] >= 0.5F ? 1 : 0;
-    entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, on_slab, options, scratch);
-}
-
-CellBox StackEngine::State::window() const {
-    CellBox box = slab.box;
-    for (auto const& entry : leaves) box = united(box, entry->coverage.box);
-    for (MoundEntry const& entry : mounds) box = united(box, entry.raster.box);
-    return box;
-}
-
-namespace {
 
 void find_most(StackField& answer) {
     auto const& heights = answer.height.height_mm;
@@ -185,19 +116,134 @@ void find_most(StackField& answer) {
 
 } // namespace
 
-std::shared_ptr<StackField const> StackEngine::State::build() {
+struct StackEngine::State {
+    StackOptions options;
+    Ring rim;
+    Coverage slab;      // share of each cell inside the rim
+    LeafEntries leaves; // in laying order
+    std::vector<MoundEntry> mounds;
+    Field ground;                 // after all leaves, without mounds
+    std::vector<CellBox> changed; // where the ground may differ from last time
+    std::shared_ptr<StackField const> answer;
+    PressScratch scratch;
+    Field under;
+    std::vector<unsigned char> on_slab;
+
+    bool take_rim(Ring const& now);
+    bool take_mounds(std::span<LaidFeature const> now);
+    void take_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now);
+    bool may_have_changed(CellBox const& box) const;
+    void press_changed();
+    void find_slab(CellBox const& box);
+    CellBox window() const;
+    void remake_ground();
+    std::shared_ptr<StackField const> build() const;
+};
+
+// True when it is the same as last time. The leaves' bond depends on the rim, so a new one makes everything new.
+bool StackEngine::State::take_rim(Ring const& now) {
+    if (answer && now == rim) return true;
+    rim = now;
+    slab = rim.size() < 3 ? Coverage{} : cover({rim, {}}, options.cell_mm, 1);
+    leaves.clear();
+    ground = {};
+    return false;
+}
+
+bool StackEngine::State::take_mounds(std::span<LaidFeature const> now) {
+    std::vector<MoundEntry> next;
+    bool same = true;
+    for (LaidFeature const& feature : now) {
+        if (!feature.mound) continue;
+        std::size_t const k = next.size();
+        bool const kept = k < mounds.size() && mounds[k].mound == feature.mound;
+        next.push_back(kept ? mounds[k] : MoundEntry{feature.mound, raster_mound(*feature.mound, options.cell_mm)});
+        same = same && kept;
+    }
+    same = same && next.size() == mounds.size();
+    mounds = std::move(next);
+    return same;
+}
+
+void StackEngine::State::take_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now) {
+    std::unordered_map<LaidLeaf const*, std::shared_ptr<LeafEntry>> known;
+    for (auto const& entry : leaves) known.emplace(entry->leaf.get(), entry);
+    LeafEntries next;
+    for (auto const& leaf : now) {
+        assert(leaf);
+        auto const found = known.find(leaf.get());
+        if (found == known.end()) {
+            next.push_back(
+                std::make_shared<LeafEntry>(LeafEntry{leaf, leaf_coverage(leaf->chart, options.cell_mm), {}, {}}));
+            continue;
+        }
+        next.push_back(found->second);
+        known.erase(found); // the same leaf laid twice has two grounds
+    }
+    changed.clear();
+    auto const add = [&](LeafEntry const& entry) { changed.push_back(entry.box()); };
+    for_each_change(leaves, next, add, add);
+    leaves = std::move(next);
+}
+
+bool StackEngine::State::may_have_changed(CellBox const& box) const {
+    return std::ranges::any_of(changed, [&](CellBox const& other) { return !common(box, other).empty(); });
+}
+
+// In laying order, so that what is pressed again shows to those that lie on it.
+void StackEngine::State::press_changed() {
+    for (std::size_t k = 0; k < leaves.size(); ++k) {
+        LeafEntry& entry = *leaves[k];
+        if (entry.pressed.relief && !may_have_changed(entry.box())) continue;
+        under.box = entry.box();
+        under.height_mm.resize(under.box.size());
+        make_ground(std::span(leaves).first(k), under.box, under);
+        if (lies_as_before(entry, under.height_mm)) continue;
+        find_slab(entry.box());
+        entry.ground = under.height_mm;
+        entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, on_slab, options, scratch);
+        changed.push_back(entry.box());
+    }
+}
+
+void StackEngine::State::find_slab(CellBox const& box) {
+    on_slab.assign(box.size(), slab.box.empty() ? 1 : 0);
+    CellBox const part = common(box, slab.box);
+    if (part.empty()) return;
+    for (int j = part.low; j < part.low + part.rows; ++j)
+        for (int i = part.left; i < part.left + part.columns; ++i)
+            on_slab[box.index(i, j)] = slab.share[slab.box.index(i, j)] >= 0.5F ? 1 : 0;
+}
+
+CellBox StackEngine::State::window() const {
+    CellBox box = slab.box;
+    for (auto const& entry : leaves) box = united(box, entry->box());
+    for (MoundEntry const& entry : mounds) box = united(box, entry.raster.box);
+    return box;
+}
+
+void StackEngine::State::remake_ground() {
+    CellBox const box = window();
+    CellBox part;
+    if (box == ground.box) {
+        for (CellBox const& other : changed) part = united(part, other);
+    } else {
+        ground = {box, std::vector<float>(box.empty() ? 0 : box.size())};
+        part = box;
+    }
+    if (!part.empty()) make_ground(leaves, part, ground);
+}
+
+std::shared_ptr<StackField const> StackEngine::State::build() const {
     auto result = std::make_shared<StackField>();
-    Field field{window(), {}};
-    field.height_mm.assign(field.box.empty() ? 0 : field.box.size(), 0.0F);
     for (auto const& entry : leaves) {
-        if (!lies_as_before(*entry, field)) press(*entry, field);
-        raise_to(entry->pressed.after, entry->coverage.box, field);
         result->leaves.push_back(entry->pressed.relief);
         result->leaf_volume_mm3 += entry->pressed.volume_mm3;
     }
-    for (MoundEntry const& entry : mounds) raise_to(entry.raster.height_mm, entry.raster.box, field);
-    result->height = {cell_middle(field.box.left, field.box.low, options.cell_mm), options.cell_mm, field.box.columns,
-                      field.box.rows, std::move(field.height_mm)};
+    Field whole = ground;
+    for (MoundEntry const& entry : mounds) raise_to(entry.raster.height_mm, entry.raster.box, whole.box, whole);
+    result->height = {cell_middle(whole.box.left, whole.box.low, options.cell_mm), options.cell_mm, whole.box.columns,
+                      whole.box.rows, std::move(whole.height_mm)};
     find_most(*result);
     return result;
 }
@@ -213,10 +259,13 @@ StackEngine& StackEngine::operator=(StackEngine&&) noexcept = default;
 std::shared_ptr<StackField const> StackEngine::update(Ring const& rim,
                                                       std::span<std::shared_ptr<LaidLeaf const> const> leaves,
                                                       std::span<LaidFeature const> features) {
-    bool const rim_same = state_->same_rim(rim);
-    bool const leaves_same = state_->same_leaves(leaves);
-    bool const mounds_same = state_->same_mounds(features);
-    if (!(rim_same && leaves_same && mounds_same)) state_->answer = state_->build();
+    bool const rim_same = state_->take_rim(rim);
+    bool const mounds_same = state_->take_mounds(features);
+    state_->take_leaves(leaves);
+    if (rim_same && mounds_same && state_->changed.empty()) return state_->answer;
+    state_->press_changed();
+    state_->remake_ground();
+    state_->answer = state_->build();
     return state_->answer;
 }
 

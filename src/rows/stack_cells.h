@@ -47,4 +47,12 @@ inline CellBox united(CellBox const& a, CellBox const& b) {
             std::max(a.low + a.rows, b.low + b.rows) - low};
 }
 
+// What both have; empty() when they lie apart.
+inline CellBox common(CellBox const& a, CellBox const& b) {
+    int const left = std::max(a.left, b.left);
+    int const low = std::max(a.low, b.low);
+    return {left, low, std::min(a.left + a.columns, b.left + b.columns) - left,
+            std::min(a.low + a.rows, b.low + b.rows) - low};
+}
+
 } // namespace leafwright
