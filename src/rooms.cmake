@@ -2,7 +2,7 @@
 
 add_library(leafwright_flags INTERFACE)
 target_compile_features(leafwright_flags INTERFACE cxx_std_20)
-target_include_directories(leafwright_flags INTERFACE ${PROJECT_SOURCE_DIR}/src ${PROJECT_BINARY_DIR}/generated)
+target_include_directories(leafwright_flags INTERFACE ${PROJECT_SOURCE_DIR}/src)
 # -ffp-contract=off: the same piece gives the same plan on every machine.
 target_compile_options(leafwright_flags INTERFACE -ffp-contract=off -Wall -Wextra -Wpedantic -Wshadow -Wnon-virtual-dtor
                        -Wdouble-promotion -Wimplicit-fallthrough $<$<BOOL:${LEAFWRIGHT_WARNINGS_ARE_ERRORS}>:-Werror>)
