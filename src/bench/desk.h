@@ -1,0 +1,66 @@
+// The bench without its window: the state, the workers, and how intents are carried out.
+#pragma once
+
+#include "bench/bench.h"
+#include "bench/plan_keeper.h"
+#include "bench/row_layer.h"
+#include "bench/state.h"
+
+namespace leafwright {
+
+struct Desk {
+    Desk(Piece piece, std::function<void()> wake);
+
+    BenchState state;
+    UiState ui;
+    PlanKeeper plans;
+    RowLayer layer;
+    std::filesystem::path config; // folders; empty: nothing is kept
+    std::filesystem::path kept;   // copies of work that is not saved
+    std::uint64_t asked_revision = 0;
+    std::uint64_t kept_revision = 0; // of the copy
+    double kept_s = 0;               // when it was made
+};
+
+// Carries the intents out, in order.
+void carry_out(Desk& desk, Intents const& intents);
+void carry_out(Desk& desk, Intent const& intent);
+
+// What the hand did over the picture.
+void carry_out(Desk& desk, std::vector<Deed> const& deeds);
+Ground ground_of(Desk const& desk);
+
+// Brings the plan up to date: asks for it when the piece changed, waits a moment for it. Returns whether it changed.
+bool refresh_plan(Desk& desk);
+// Takes what the row layer made.
+void refresh_rows(Desk& desk);
+// Keeps a copy when it is due.
+void refresh_copy(Desk& desk);
+
+void say(UiState& ui, std::string text, MessageTone tone = MessageTone::note);
+
+// files.cpp
+void open_path(Desk& desk, std::filesystem::path const& path, bool asked);
+void save_at(Desk& desk, std::filesystem::path const& path);
+void save_or_ask(Desk& desk);
+void start_anew(Desk& desk, bool asked);
+void close_bench(Desk& desk, bool asked);
+void recover(Desk& desk, KeptCopy const& copy, bool open);
+void show_chooser(Desk& desk, Chooser::For purpose);
+
+// leaf_acts.cpp: acts on what is chosen or in hand. Returns whether the act was one of these.
+bool act_on_leaves(Desk& desk, DoAct const& act);
+
+// cameras.cpp
+SceneOptions scene_options(Desk const& desk);
+// Where a leaf's middle falls on the screen, in window units.
+std::optional<Vec2> middle_on_screen(Desk const& desk, LeafPlacement const& leaf);
+// The same for any spot, lifted above what lies there.
+std::optional<Vec2> on_screen(Desk const& desk, Spot const& spot, double above_mm);
+// A view that was not set yet looks home; a change of look goes on. Returns whether it is still going on.
+bool refresh_cameras(Desk& desk);
+void look_from(Desk& desk, HomeView view);
+void look_home(Desk& desk);
+void set_look(Desk& desk, Look look);
+
+} // namespace leafwright

@@ -1,0 +1,23 @@
+// What a folder holds that the file chooser shows.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace leafwright {
+
+struct FileList {
+    std::vector<std::string> folders; // by name, hidden ones left out
+    std::vector<std::string> pieces;  // *.piece.json
+    std::string problem;              // one sentence when the folder cannot be read
+};
+
+// At most 2,000 entries are shown.
+FileList file_list(std::filesystem::path const& folder);
+
+// The file that was typed: a whole path, or a name in that folder; "~" is HOME. For saving, ".piece.json" is added when
+// there is no ending.
+std::filesystem::path typed_path(std::filesystem::path const& folder, std::string const& typed, bool for_saving);
+
+} // namespace leafwright

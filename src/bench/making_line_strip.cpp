@@ -1,0 +1,119 @@
+// The strip along the bottom: time from left to right, one block a stage.
+#include "bench/panels.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace leafwright {
+namespace {
+
+std::string state_words(Plan const& plan, MakingStage stage, Units units) {
+    StageAnswer const* const state = state_at(plan, stage);
+    return state ? quantity_text(state->mass_g.value, Quantity::mass, units) : std::string();
+}
+
+// The one small figure of a stage.
+std::string small_figure(Plan const& plan, MakingStage stage, Units units) {
+    switch (stage) {
+    case MakingStage::knead:
+        return quantity_text(plan.clay.knead_g.value, Quantity::mass, units);
+    case MakingStage::roll:
+        return quantity_text(plan.piece.slab.thickness_mm, Quantity::length, units) + " thick";
+    case MakingStage::drape:
+        return quantity_text(plan.piece.former.profile.crown_mm, Quantity::length, units) + " high";
+    case MakingStage::leaves:
+        return fmt::format("{} leaves", plan.leaves.count);
+    case MakingStage::features:
+        return plan.features.empty() ? "none" : fmt::format("{} laid", plan.features.size());
+    case MakingStage::finish: {
+        StageAnswer const* const state = state_at(plan, stage);
+        return state ? quantity_text(state->height_mm, Quantity::length, units) + " tall" : std::string();
+    }
+    default:
+        return state_words(plan, stage, units);
+    }
+}
+
+struct StageMark {
+    int count = 0;
+    bool refusal = false;
+    std::string text;
+};
+
+StageMark mark_of(Plan const& plan, MakingStage stage) {
+    StageMark found;
+    for (Warning const& warning : plan.warnings) {
+        if (warning.stage != label(stage)) continue;
+        ++found.count;
+        found.refusal = found.refusal || warning.refusal;
+        found.text += (found.text.empty() ? "" : "\n") + warning.text;
+    }
+    return found;
+}
+
+void block(ImDrawList& draw, UiState& ui, Plan const* plan, MakingStage stage, ImVec2 low, ImVec2 high, bool lit) {
+    float const em = ui.theme.em;
+    bool const chosen = ui.stage == stage;
+    float const round = 0.47F * em;
+    if (chosen) {
+        for (int i = 3; i > 0; --i) {
+            float const grow = 0.07F * em * static_cast<float>(i);
+            draw.AddRectFilled({low.x - grow, low.y - grow + 0.1F * em}, {high.x + grow, high.y + grow + 0.1F * em},
+                               IM_COL32(90, 70, 50, 16), round + grow);
+        }
+    }
+    draw.AddRectFilled(low, high, chosen ? paint::card : (lit ? paint::leaf_pale : paint::panel), round);
+    draw.AddRect(low, high, chosen ? paint::leaf : paint::border, round, 0, chosen ? 0.13F * em : 0.06F * em);
+    float const height = high.y - low.y;
+    float const width = high.x - low.x - 0.5F * em;
+    float const words = std::min(2.35F * em, 0.5F * height);
+    draw_stage_icon(draw, stage, {low.x + 0.4F * em, low.y + 0.3F * em},
+                    {high.x - 0.4F * em, high.y - words - 0.1F * em});
+    fitted_text(draw, chosen ? ui.theme.strong : ui.theme.text, {low.x + 0.25F * em, high.y - words}, width, paint::ink,
+                label(stage), true);
+    if (!plan) return;
+    fitted_text(draw, ui.theme.small, {low.x + 0.25F * em, high.y - words + 1.2F * em}, width, paint::ink_soft,
+                small_figure(*plan, stage, ui.settings.units), true);
+    StageMark const found = mark_of(*plan, stage);
+    if (found.count)
+        draw_mark(draw, found.refusal ? MarkKind::refusal : MarkKind::caution,
+                  {high.x - 0.85F * em, low.y + 0.85F * em}, 0.6F * em);
+}
+
+} // namespace
+
+void making_line(Area const& area, Plan const* plan, UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    begin_area("line", area, paint::paper, false, 0);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.AddLine({area.x, area.y}, {area.x + area.width, area.y}, paint::border);
+    float const side = 0.6F * em;
+    float const gap = 0.7F * em;
+    auto const count = static_cast<float>(kMakingLine.size());
+    float const cell = (area.width - 2 * side - (count - 1) * gap) / count;
+    // The axis of time, seen between the blocks.
+    float const axis = area.y + 0.55F * area.height;
+    draw.AddLine({area.x + side, axis}, {area.x + area.width - side, axis}, paint::border_strong, 0.14F * em);
+    for (std::size_t i = 0; i < kMakingLine.size(); ++i) {
+        MakingStage const stage = kMakingLine[i];
+        float const x = area.x + side + static_cast<float>(i) * (cell + gap);
+        bool const chosen = ui.stage == stage;
+        ImVec2 const low{x, area.y + (chosen ? 0.3F : 0.75F) * em};
+        ImVec2 const high{x + cell, area.y + area.height - (chosen ? 0.55F : 0.45F) * em};
+        ImGui::SetCursorScreenPos(low);
+        ImGui::PushID(static_cast<int>(i));
+        if (ImGui::InvisibleButton("stage", {high.x - low.x, high.y - low.y})) intents.emplace_back(GoToStage{stage});
+        mark(ui, fmt::format("stage.{}", key(stage)));
+        bool const lit = ImGui::IsItemHovered();
+        block(draw, ui, plan, stage, low, high, lit);
+        if (lit && plan) {
+            StageMark const found = mark_of(*plan, stage);
+            if (found.count) ImGui::SetTooltip("%s", found.text.c_str());
+        }
+        ImGui::PopID();
+    }
+    ImGui::End();
+}
+
+} // namespace leafwright

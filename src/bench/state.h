@@ -1,0 +1,213 @@
+// Everything the bench knows between two frames, as plain structs. Panels read it and push Intents; acts.h carries them
+// out.
+#pragma once
+
+#include "bench/autosave.h"
+#include "bench/gesture.h"
+#include "bench/settings.h"
+#include "bench/theme.h"
+#include "piece/history.h"
+#include "view/scene.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+namespace leafwright {
+
+// Acts without arguments: by key, by button, or both.
+enum class Act {
+    new_piece,
+    open,
+    save,
+    save_as,
+    close_bench,
+    undo,
+    redo,
+    remove,
+    copy,
+    mirror,
+    flip,
+    pin,
+    lift,
+    over,
+    under,
+    to_top,
+    to_bottom,
+    turn_left,
+    turn_right,
+    larger,
+    smaller,
+    nudge_left,
+    nudge_right,
+    nudge_up,
+    nudge_down,
+    next_leaf,
+    previous_leaf,
+    select_all,
+    put_back,
+    lay_rows,
+    another_arrangement,
+    view_front,
+    view_side,
+    view_above,
+    view_quarter,
+    view_home,
+    toggle_look,
+    toggle_units,
+    text_larger,
+    text_smaller,
+    toggle_keys,
+};
+
+struct Commit {
+    Command command;
+};
+struct Preview {
+    Command command;
+};
+struct DoAct {
+    Act act;
+    bool far = false;
+}; // far: with Shift, a longer step
+struct GoToStage {
+    MakingStage stage;
+};
+struct SetLook {
+    Look look;
+};
+struct PickUpKind {
+    std::string kind;
+    bool held = false;
+};
+struct PickUpFeature {
+    int index = 0;
+};
+struct ChooseLeaves {
+    std::vector<int> ids;
+};
+struct OpenPath {
+    std::filesystem::path path;
+    bool asked = false;
+}; // asked: unsaved work may go
+struct SaveAtPath {
+    std::filesystem::path path;
+};
+struct StartAnew {
+    bool asked = false;
+};
+struct CloseBench {
+    bool asked = false;
+};
+struct RecoverCopy {
+    KeptCopy copy;
+    bool open = false;
+};
+struct CancelLaying {};
+struct SetTextScale {
+    double scale;
+};
+using Intent = std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves,
+                            OpenPath, SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, SetTextScale>;
+using Intents = std::vector<Intent>;
+
+// The document side.
+struct BenchState {
+    History history;
+    std::filesystem::path path;       // empty until saved or opened
+    std::shared_ptr<Plan const> plan; // the newest answer; may be older than the piece
+    bool plan_is_old = false;
+    MaybeProblem plan_problem; // why the piece as shown has no plan
+    bool recovered = false;    // from a copy that a crash left behind, and not saved since
+};
+inline bool is_unsaved(BenchState const& state) { return state.recovered || state.history.changed_since_save(); }
+
+enum class MessageTone { note, fault };
+struct Message {
+    std::string text;
+    MessageTone tone = MessageTone::note;
+    double until_s = 0; // of the bench's clock; faults stay until closed
+};
+
+// A file chooser that is open, and what it shows.
+struct Chooser {
+    enum class For { open, save };
+    For purpose = For::open;
+    std::filesystem::path folder;
+    std::string typed; // the file's name, or a whole path
+    std::string problem;
+    std::filesystem::path over; // the file that the maker was warned to replace
+};
+
+// The question about work that is not saved; what was asked for is done after the answer.
+struct UnsavedQuestion {
+    Intent then;
+};
+
+struct Dialogs {
+    std::optional<Chooser> chooser;
+    std::optional<UnsavedQuestion> unsaved;
+    std::optional<KeptCopy> recovery;
+    std::optional<Intent> after_save; // what waits for a first saving
+    bool keys_page = false;
+    bool escape = false; // Esc was pressed: what is open closes unanswered
+};
+
+struct ScreenBox {
+    float x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+};
+
+// A change of look that is under way.
+struct LookChange {
+    double from = 0;
+    double to = 0;
+    double start_s = 0;
+};
+
+struct UiState {
+    Theme theme;
+    Settings settings;
+    double text_scale = 1;
+    double now_s = 0;          // the bench's clock
+    double moved_s = -1;       // when the pointer last moved or the wheel turned
+    bool slow_picture = false; // a fine picture takes long on this machine
+    float pixel_ratio = 1;
+
+    MakingStage stage = MakingStage::leaves;
+    Look look = Look::piece;
+    std::optional<LookChange> look_change;
+    std::array<Camera, 2> cameras; // by Look
+    std::array<bool, 2> camera_set{false, false};
+    Viewport picture; // in window units; y from the top of the window
+    Hand hand;
+    std::vector<int> selected;
+    int hovered = 0;
+    int selected_feature = -1;
+    Hit under_pointer;
+    std::string kind_shown; // the leaf kind whose card is open
+    int rule_shown = 0;     // index of the row rule on the worktop
+    bool scroll_to_card = false;
+
+    bool laying = false; // rows are being laid by a worker
+    double laying_progress = 0;
+    Message message;
+    Dialogs dialogs;
+    std::map<ImGuiID, std::string> typing;  // text in value boxes that are being typed in
+    std::map<std::string, ScreenBox> marks; // where things are on the screen, by name
+    bool quit = false;
+};
+
+inline bool is_selected(UiState const& ui, int id) {
+    return std::find(ui.selected.begin(), ui.selected.end(), id) != ui.selected.end();
+}
+inline bool asks_something(UiState const& ui) {
+    Dialogs const& open = ui.dialogs;
+    return open.chooser || open.unsaved || open.recovery || open.keys_page;
+}
+inline bool is_carrying(UiState const& ui) { return std::holds_alternative<Carrying>(ui.hand); }
+inline bool leaves_can_move(UiState const& ui) {
+    return ui.stage == MakingStage::leaves || ui.stage == MakingStage::features;
+}
+inline Camera& camera_of(UiState& ui) { return ui.cameras[ui.look == Look::flat ? 1 : 0]; }
+
+} // namespace leafwright

@@ -1,0 +1,112 @@
+// The line beneath the picture: what is under the pointer, and the first thing that is wrong.
+#include "bench/panels.h"
+
+#include <imgui_internal.h>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace leafwright {
+namespace {
+
+std::string leaf_words(Desk const& desk, LeafDrawings const& drawings, int id, Units units) {
+    Plan const& plan = *desk.state.plan;
+    LeafPlacement const* const leaf = leaf_of(plan.piece, id);
+    if (!leaf) return {};
+    LeafPattern const* const pattern = plan.pattern_of(*leaf);
+    if (!pattern) return {};
+    std::string words = fmt::format("{}, row {}, {}", drawings.label(pattern->spec.outline, leaf->kind), leaf->row,
+                                    quantity_text(pattern->spec.length_mm * leaf->scale, Quantity::length, units));
+    if (auto const* overlap = plan.overlap_of(id))
+        words += fmt::format(", lap {}", quantity_text(overlap->lap, Quantity::share, units));
+    if (leaf->pinned) words += ", pinned";
+    return words;
+}
+
+std::string words_under_pointer(Desk const& desk, LeafDrawings const& drawings, UiState const& ui) {
+    if (auto const* hand = std::get_if<Carrying>(&ui.hand))
+        return hand->lifted ? "Click to lay it down. Esc puts it back."
+                            : "Each click lays a leaf. Esc puts it back in the tray.";
+    if (!desk.state.plan) return {};
+    Plan const& plan = *desk.state.plan;
+    Units const units = ui.settings.units;
+    if (auto const* hit = std::get_if<LeafHit>(&ui.under_pointer)) return leaf_words(desk, drawings, hit->id, units);
+    if (auto const* hit = std::get_if<FeatureHit>(&ui.under_pointer)) {
+        if (hit->index >= static_cast<int>(plan.piece.features.size())) return {};
+        Feature const& feature = plan.piece.features[static_cast<std::size_t>(hit->index)];
+        return fmt::format("{}, {}", feature_label(feature.kind),
+                           size_text(feature.width_mm, feature.height_mm, units));
+    }
+    if (auto const* hit = std::get_if<SlabHit>(&ui.under_pointer))
+        return fmt::format("Slab, {} from the crown", quantity_text(hit->spot.from_crown_mm, Quantity::length, units));
+    if (std::holds_alternative<BoardHit>(ui.under_pointer)) return "Board";
+    if (ui.selected.size() > 1) return fmt::format("{} leaves chosen", ui.selected.size());
+    return {};
+}
+
+Warning const* first_warning(Plan const& plan, MakingStage stage) {
+    for (Warning const& warning : plan.warnings)
+        if (warning.stage == label(stage)) return &warning;
+    return plan.warnings.empty() ? nullptr : &plan.warnings.front();
+}
+
+} // namespace
+
+void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawings, UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    begin_area("status", area, paint::panel, false, 0);
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.AddLine({area.x, area.y}, {area.x + area.width, area.y}, paint::border);
+    float const y = area.y + 0.5F * (area.height - em);
+    float x = area.x + 0.8F * em;
+    float const end = area.x + area.width - 0.6F * em;
+    std::string const words = words_under_pointer(desk, drawings, ui);
+    Warning const* const warning = desk.state.plan ? first_warning(*desk.state.plan, ui.stage) : nullptr;
+    float const room = end - x;
+    if (!words.empty())
+        x += fitted_text(draw, ui.theme.text, {x, y}, warning ? 0.55F * room : room, paint::ink, words) + 1.2F * em;
+    if (warning && end - x > 6 * em) {
+        std::string const text = fmt::format("{}: {}", warning->stage, warning->text);
+        draw_mark(draw, warning->refusal ? MarkKind::refusal : MarkKind::caution, {x + 0.5F * em, y + 0.5F * em},
+                  0.5F * em);
+        fitted_text(draw, ui.theme.text, {x + 1.3F * em, y}, end - x - 1.3F * em, paint::ink, text);
+        ImGui::SetCursorScreenPos({x, area.y});
+        if (ImGui::InvisibleButton("warning", {end - x, area.height}))
+            if (auto const stage = making_stage(warning->stage)) intents.emplace_back(GoToStage{*stage});
+        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s %s", warning->text.c_str(), warning->hint.c_str());
+    }
+    ImGui::End();
+}
+
+void message_bar(Area const& picture, UiState& ui) {
+    bool const fault = ui.message.tone == MessageTone::fault;
+    if (ui.message.text.empty()) return;
+    if (!fault && ui.now_s > ui.message.until_s) {
+        ui.message = {};
+        return;
+    }
+    float const em = ui.theme.em;
+    float const width = std::min(picture.width - 1.2F * em, 38 * em);
+    float const wrap = width - 3.2F * em - (fault ? 5 * em : 0);
+    std::string const& text = ui.message.text;
+    ImVec2 const size = ui.theme.text->CalcTextSizeA(em, FLT_MAX, wrap, text.data(), text.data() + text.size());
+    float const height = std::max(size.y + 1.2F * em, fault ? 2.9F * em : 0);
+    Area const area{picture.x + 0.5F * (picture.width - width), picture.y + picture.height - height - 0.7F * em, width,
+                    height};
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.47F * em);
+    begin_area("message", area, fault ? paint::refusal_pale : paint::leaf_pale, false, 0);
+    ImGui::PopStyleVar();
+    ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw_mark(draw, fault ? MarkKind::refusal : MarkKind::tick, {area.x + 1.4F * em, area.y + 1.1F * em}, 0.55F * em);
+    draw.AddText(ui.theme.text, em, {area.x + 2.4F * em, area.y + 0.6F * em}, paint::ink, text.data(),
+                 text.data() + text.size(), wrap);
+    if (fault) {
+        ImGui::SetCursorScreenPos({area.x + area.width - 4.8F * em, area.y + 0.3F * em});
+        if (button(ui, "Close", ButtonLook::quiet)) ui.message = {};
+    }
+    ImGui::End();
+}
+
+} // namespace leafwright

@@ -1,0 +1,184 @@
+#include "bench/window.h"
+
+#include <epoxy/gl.h>
+
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace leafwright {
+namespace {
+
+constexpr int kFramesAfterEvent = 3;
+
+WindowInput& input_of(GLFWwindow* window) {
+    WindowInput& input = *static_cast<WindowInput*>(glfwGetWindowUserPointer(window));
+    input.frames_wanted = kFramesAfterEvent;
+    return input;
+}
+
+// Letters and signs by what is printed on the key; others as GLFW numbers them.
+int key_code(int key, int scancode) {
+    char const* const name = glfwGetKeyName(key, scancode);
+    bool const keypad = key >= GLFW_KEY_KP_0 && key <= GLFW_KEY_KP_EQUAL;
+    if (!name || name[0] == '\0' || name[1] != '\0' || keypad) return key;
+    return name[0] >= 'a' && name[0] <= 'z' ? name[0] - 'a' + 'A' : name[0];
+}
+
+void on_key(GLFWwindow* window, int key, int scancode, int action, int mods) {
+    WindowInput& input = input_of(window);
+    if (action == GLFW_RELEASE) return;
+    KeyPress press{key_code(key, scancode), (mods & (GLFW_MOD_CONTROL | GLFW_MOD_SUPER)) != 0,
+                   (mods & GLFW_MOD_SHIFT) != 0, action == GLFW_REPEAT};
+    // The key beside right Shift carries "?" with Shift on many boards.
+    if (press.key == '/' && press.shift) press.key = '?';
+    input.keys.push_back(press);
+}
+
+void on_drop(GLFWwindow* window, int count, char const** paths) {
+    WindowInput& input = input_of(window);
+    for (int i = 0; i < count; ++i) input.dropped.emplace_back(paths[i]);
+}
+
+void set_callbacks(GLFWwindow* window) {
+    glfwSetKeyCallback(window, on_key);
+    glfwSetDropCallback(window, on_drop);
+    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { input_of(w); });
+    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { input_of(w); });
+    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { input_of(w); });
+    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { input_of(w); });
+    glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { input_of(w); });
+    glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { input_of(w); });
+    glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { input_of(w); });
+    glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { input_of(w); });
+    glfwSetWindowContentScaleCallback(window, [](GLFWwindow* w, float, float) { input_of(w).scale_changed = true; });
+    glfwSetWindowCloseCallback(window, [](GLFWwindow* w) {
+        input_of(w).close_asked = true;
+        glfwSetWindowShouldClose(w, GLFW_FALSE); // the bench decides
+    });
+}
+
+GLFWwindow* make_window(int width, int height) {
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+    glfwWindowHint(GLFW_DEPTH_BITS, 0);
+    glfwWindowHint(GLFW_STENCIL_BITS, 0);
+    glfwWindowHintString(GLFW_X11_CLASS_NAME, "leafwright");
+    return glfwCreateWindow(width, height, "Leafwright", nullptr, nullptr);
+}
+
+Problem no_window(std::string hint) {
+    return {"window", "", "no window can be opened", std::move(hint), ProblemKind::input};
+}
+
+} // namespace
+
+Outcome<std::unique_ptr<Window>> Window::open(int width, int height) {
+    std::unique_ptr<Window> made(new Window);
+    if (!glfwInit())
+        return no_window("Is there a display? The commands plan, picture and check work without one; see --help");
+    GLFWmonitor* const monitor = glfwGetPrimaryMonitor();
+    if (monitor) {
+        int x = 0, y = 0, wide = width, tall = height;
+        glfwGetMonitorWorkarea(monitor, &x, &y, &wide, &tall);
+        width = std::min(width, std::max(640, wide));
+        height = std::min(height, std::max(480, tall));
+    }
+    made->window_ = make_window(width, height);
+    if (!made->window_)
+        return no_window("It needs OpenGL 3.3; the package libgl1-mesa-dri draws it without a graphics card");
+    glfwSetWindowSizeLimits(made->window_, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
+    glfwMakeContextCurrent(made->window_);
+    glfwSwapInterval(1);
+    glfwSetWindowUserPointer(made->window_, &made->input_);
+    set_callbacks(made->window_); // ImGui keeps them and calls them after its own
+    ImGui::CreateContext();
+    ImGuiIO& io = ImGui::GetIO();
+    io.IniFilename = nullptr;
+    io.LogFilename = nullptr;
+    io.ConfigInputTextCursorBlink = false; // nothing moves when nothing happens
+    io.ConfigWindowsMoveFromTitleBarOnly = true;
+    ImGui_ImplGlfw_InitForOpenGL(made->window_, true);
+    ImGui_ImplOpenGL3_Init("#version 330 core");
+    made->imgui_ = true;
+    return made;
+}
+
+Window::~Window() {
+    if (imgui_) {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui_ImplGlfw_Shutdown();
+        ImGui::DestroyContext();
+    }
+    if (window_) glfwDestroyWindow(window_);
+    glfwTerminate();
+}
+
+void Window::wait(double seconds) {
+    if (seconds < 0)
+        glfwWaitEvents();
+    else if (seconds > 0)
+        glfwWaitEventsTimeout(seconds);
+    else
+        glfwPollEvents();
+}
+
+void Window::begin_frame() {
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+}
+
+void Window::end_frame() {
+    ImGui::Render();
+    int width = 0, height = 0;
+    glfwGetFramebufferSize(window_, &width, &height);
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    glViewport(0, 0, width, height);
+    glClearColor(0.957F, 0.933F, 0.894F, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(window_);
+}
+
+void Window::set_title(std::string const& title) {
+    if (title == title_) return;
+    title_ = title;
+    glfwSetWindowTitle(window_, title.c_str());
+}
+
+Vec2 Window::size() const {
+    int width = 1, height = 1;
+    glfwGetWindowSize(window_, &width, &height);
+    return {width, height};
+}
+
+float Window::pixel_ratio() const {
+    int width = 1, height = 1;
+    glfwGetFramebufferSize(window_, &width, &height);
+    double const ratio = width / std::max(1.0, size().x);
+    return ratio > 0.4 ? static_cast<float>(ratio) : 1.0F; // 0 while the window is put away
+}
+
+float Window::screen_scale() const {
+    float x = 1, y = 1;
+    glfwGetWindowContentScale(window_, &x, &y);
+    return std::clamp(std::max(x, y) / pixel_ratio(), 0.75F, 4.0F);
+}
+
+void Window::rebuild_font_texture() {
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+void Window::wake() { glfwPostEmptyEvent(); }
+
+} // namespace leafwright

@@ -1,0 +1,49 @@
+// The window itself: GLFW, the GL context, ImGui, and what arrives between two frames. Owned in that order.
+#pragma once
+
+#include "bench/settings.h"
+#include "bench/shortcuts.h"
+
+struct GLFWwindow;
+
+namespace leafwright {
+
+struct WindowInput {
+    std::vector<KeyPress> keys;
+    std::vector<std::filesystem::path> dropped;
+    int frames_wanted = 3; // ImGui needs a few to settle after an event
+    bool close_asked = false;
+    bool scale_changed = false;
+};
+
+class Window {
+public:
+    // Problem "window": no display, or no OpenGL 3.3; the sentence says what to do.
+    static Outcome<std::unique_ptr<Window>> open(int width, int height);
+    ~Window();
+    Window(Window const&) = delete;
+    Window& operator=(Window const&) = delete;
+
+    WindowInput& input() { return input_; }
+    // Waits for an event, at most that long; below 0: for as long as it takes; 0: not at all.
+    void wait(double seconds);
+    void begin_frame();
+    void end_frame();
+
+    void set_title(std::string const& title);
+    Vec2 size() const;           // window units
+    float pixel_ratio() const;   // framebuffer pixels a window unit
+    float screen_scale() const;  // text height wanted by the screen, in window units, relative to ordinary density
+    void rebuild_font_texture(); // after make_theme()
+
+    static void wake(); // from any thread
+
+private:
+    Window() = default;
+    GLFWwindow* window_ = nullptr;
+    bool imgui_ = false;
+    std::string title_;
+    WindowInput input_;
+};
+
+} // namespace leafwright
