@@ -248,7 +248,8 @@ std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& pla
         tip += steps.back();
     }
     int const count = static_cast<int>(steps.size()) + 1;
-    double const factor = steps.empty() ? 1.0 : std::max(0.2, (end - scene.mean_length_mm(count) - first) / (tip - first));
+    double const factor =
+        steps.empty() ? 1.0 : std::max(0.2, (end - scene.mean_length_mm(count) - first) / (tip - first));
     std::vector<CourseRow> rows;
     tip = first;
     for (int row = 1; row <= count; ++row) {
@@ -266,7 +267,7 @@ double mending_leaves(std::span<BareSpot const> spots) {
 
 namespace {
 
-void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::span<double const> factors) {
+void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::span<double const> factors, Task& task) {
     std::vector<double> starts{0.0, 0.5};
     if (!state.scene().mirror) starts = {0.0, 0.25, 0.5, 0.75};
     if (row.row == 1) starts = {0.0};
@@ -275,6 +276,7 @@ void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::sp
     int count = -1;
     for (double const factor : factors) {
         RowMaker const maker(state, row, factor);
+        if (task.cancelled()) return;
         if (maker.count() == count) continue;
         count = maker.count();
         if (count > least) break;
@@ -302,17 +304,13 @@ constexpr std::array kFurtherFactors{1.0, 0.92, 0.84, 0.77, 0.7, 0.62, 0.55};
 
 } // namespace
 
-void lay_first_course(LayState& state, std::vector<CourseRow>& rows) {
-    lay_course(state, rows[0], closed_depth(rows, 0), kFirstFactors);
+void lay_first_course(LayState& state, std::vector<CourseRow>& rows, Task& task) {
+    lay_course(state, rows[0], closed_depth(rows, 0), kFirstFactors, task);
 }
 
-void lay_further_courses(LayState& state, std::vector<CourseRow>& rows) {
-    for (std::size_t k = 1; k < rows.size(); ++k) lay_course(state, rows[k], closed_depth(rows, k), kFurtherFactors);
-}
-
-void lay_courses(LayState& state, std::vector<CourseRow>& rows) {
-    lay_first_course(state, rows);
-    lay_further_courses(state, rows);
+void lay_further_courses(LayState& state, std::vector<CourseRow>& rows, Task& task) {
+    for (std::size_t k = 1; k < rows.size(); ++k)
+        lay_course(state, rows[k], closed_depth(rows, k), kFurtherFactors, task);
 }
 
 } // namespace leafwright

@@ -20,20 +20,17 @@ struct CourseRow {
     double lap_depth_mm = 0; // where neighbours lap: at the leaves' widest line
     double run_mm = 0;       // length of the row's line there
     int leaves = 0;
-    double side_lap = 0; // least lap that the even pitch gives, share of the leaves' width for lapping
 };
 
 // Depths of all rows: steps of at most length x (1 - head lap), evened so that the last row's stalk ends come out at
 // the features or the crown (rows = round up(run / step), step = run / rows).
 std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& plan);
 
-// Lays all rows over what is there. Row by row the number of leaves is the run over the rule's pitch, rounded up, or more
-// where that leaves too much bare; the pitch then is evened so that the row closes. Of the possible starts, too, the one that
-// leaves least to mend is taken.
-void lay_courses(LayState& state, std::vector<CourseRow>& rows);
-// Row 1 alone.
-void lay_first_course(LayState& state, std::vector<CourseRow>& rows);
-void lay_further_courses(LayState& state, std::vector<CourseRow>& rows);
+// Row 1, and all others, over what is there. Row by row the number of leaves is the run over the rule's pitch, rounded
+// up, or more where that leaves too much bare; the pitch then is evened so that the row closes. Of the possible starts,
+// too, the one that leaves least to mend is taken.
+void lay_first_course(LayState& state, std::vector<CourseRow>& rows, Task& task);
+void lay_further_courses(LayState& state, std::vector<CourseRow>& rows, Task& task);
 
 // About how many leaves it will take to close these spots.
 double mending_leaves(std::span<BareSpot const> spots);

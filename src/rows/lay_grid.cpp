@@ -280,7 +280,7 @@ std::uint64_t CoverGrid::bare_print(std::span<Span const> spans, double reach_mm
         high = std::max<int>(high, span.row + 1);
     }
     return bare_.print_of(std::max(0, left - reach), std::max(0, low - reach), std::min(columns_, right + reach),
-                        std::min(rows_, high + reach));
+                          std::min(rows_, high + reach));
 }
 
 std::vector<BareSpot> CoverGrid::bare_spots() const {

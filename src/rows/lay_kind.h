@@ -13,8 +13,9 @@ struct LayKind {
     Ring solid; // inset and simplified, mm, the leaf's middle at (0, 0), counter-clockwise
     double length_mm = 0;
     double width_mm = 0;
-    double lap_line_mm = 0; // from the stalk end: the outermost place where the leaf has its full width about the midrib
-    double reach_mm = 0;     // greatest distance of the outline from the middle
+    double lap_line_mm =
+        0;               // from the stalk end: the outermost place where the leaf has its full width about the midrib
+    double reach_mm = 0; // greatest distance of the outline from the middle
 };
 
 // `inset_mm`: how much smaller than the leaf `solid` is, so that a covered cell's middle means a covered cell.

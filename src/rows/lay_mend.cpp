@@ -218,10 +218,12 @@ bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& 
     if (nearest.size() > 2) nearest.resize(2);
     Addition best;
     // Small leaves only where no larger one fits.
-    for (std::span<double const> const scales : {std::span<double const>(kUsualScales), std::span<double const>(kSmallScales)}) {
+    for (std::span<double const> const scales :
+         {std::span<double const>(kUsualScales), std::span<double const>(kSmallScales)}) {
         for (CourseRow const& row : nearest) {
             bool const beside = near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row));
-            for (int const kind : state.scene().kinds_of(row.row)) try_additions(state, row, kind, spot, beside, scales, best);
+            for (int const kind : state.scene().kinds_of(row.row))
+                try_additions(state, row, kind, spot, beside, scales, best);
         }
         if (best.score > -1e299) break;
     }
@@ -294,7 +296,8 @@ void prune(LayState& state, Task& task) {
     int const target = state.grid().bare();
     std::vector<std::pair<int, Pose>> order;
     for (LayUnit const& unit : state.units())
-        if (!unit.pinned && !unit.regular) order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
+        if (!unit.pinned && !unit.regular)
+            order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
     std::stable_sort(order.begin(), order.end(), [](auto const& a, auto const& b) { return a.first < b.first; });
     for (auto const& [own, pose] : order) {
         if (own > 220 || task.cancelled()) break;

@@ -109,7 +109,8 @@ Spans const& TrialDrawer::draw(Trial const& trial) {
         ring_[k] = map_(by + Vec2{c * x - s * y, s * x + c * y});
     }
     state_->grid().scan(ring_, spans_);
-    if (unit_->paired && !state_->symmetric()) { // near enough also where left and right differ: the exact laying follows
+    if (unit_->paired &&
+        !state_->symmetric()) { // near enough also where left and right differ: the exact laying follows
         mirror_ring(ring_);
         state_->grid().scan(ring_, twin_);
         spans_.insert(spans_.end(), twin_.begin(), twin_.end());

@@ -13,14 +13,14 @@ struct LayUnit {
     int kind = 0;
     int row = 1;
     Pose pose;
-    Pose home;           // where the row put it; mending does not take it far from there
-    bool paired = false; // with its mirror image
+    Pose home;            // where the row put it; mending does not take it far from there
+    bool paired = false;  // with its mirror image
     bool regular = false; // lies where its row put it; only mended ones are taken out again
     bool pinned = false;
-    int id = 0;                // of a pinned leaf
-    Spans spans;               // on the grid, the mirror image's after its own
+    int id = 0;                    // of a pinned leaf
+    Spans spans;                   // on the grid, the mirror image's after its own
     std::uint64_t still_print = 0; // surroundings in which moving it did not help
-    std::size_t own_spans = 0; // how many of them are its own
+    std::size_t own_spans = 0;     // how many of them are its own
 };
 
 // A small move to try: in the leaf's own frame (right, towards the tip).
@@ -61,6 +61,7 @@ public:
     int leaf_count() const;
     // Both halves are alike, so that a trial of one leaf of a pair tells all. Asked once, before leaves are laid.
     bool symmetric() const { return symmetric_; }
+    void keep_symmetric() { symmetric_ = true; }
     void settle_symmetry() { symmetric_ = field().symmetric() && grid_.symmetric(); }
 
     // Exactly laid, drawn on the grid.

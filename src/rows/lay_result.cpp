@@ -1,0 +1,160 @@
+#include "rows/lay_result.h"
+
+#include "base/units.h"
+#include "rows/overlap.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <set>
+
+namespace leafwright {
+
+namespace {
+
+constexpr int kRimPoints = 720;
+
+struct OrderedLeaf {
+    LeafPlacement placement;
+    double key = 0;
+};
+
+double order_key(double azimuth_deg, bool mirror) {
+    if (mirror) return std::abs(std::remainder(azimuth_deg + 90.0, 360.0));
+    // A first leaf that was nudged a little back from straight down still is the first.
+    double const turned = azimuth_deg + 90.0 + 4.0;
+    return turned - 360.0 * std::floor(turned / 360.0);
+}
+
+std::vector<OrderedLeaf> keyed_leaves(LayState const& state, bool mirror) {
+    std::vector<OrderedLeaf> ordered;
+    for (LayUnit const& unit : state.units()) {
+        // Both of a pair get one key, so that they stay together.
+        double const key = order_key(degrees(unit.pose.middle.azimuth_rad), mirror);
+        ordered.push_back({placement_of(state.scene(), unit, false), key});
+        if (unit.paired) ordered.push_back({placement_of(state.scene(), unit, true), key});
+    }
+    std::stable_sort(ordered.begin(), ordered.end(), [](OrderedLeaf const& a, OrderedLeaf const& b) {
+        return a.placement.row != b.placement.row ? a.placement.row < b.placement.row : a.key < b.key;
+    });
+    return ordered;
+}
+
+} // namespace
+
+std::vector<LeafPlacement> ordered_leaves(LayState const& state, LayRequest const& request) {
+    std::set<int> taken;
+    for (LeafPlacement const& pinned : request.pinned) taken.insert(pinned.id);
+    int next = 1;
+    std::vector<LeafPlacement> leaves;
+    for (OrderedLeaf& leaf : keyed_leaves(state, request.rules.mirror)) {
+        LeafPlacement& placement = leaf.placement;
+        if (placement.pinned) {
+            for (LeafPlacement const& pinned : request.pinned)
+                if (pinned.id == placement.id) placement = pinned;
+        } else {
+            while (taken.count(next) != 0) ++next;
+            placement.id = next++;
+        }
+        leaves.push_back(std::move(placement));
+    }
+    return leaves;
+}
+
+double exact_bare_mm2(LayRequest const& request, std::span<LeafPlacement const> leaves) {
+    CladZone zone;
+    zone.rim = std::make_shared<Ring>(request.surface->rim_chart(kRimPoints));
+    for (Feature const& feature : request.features)
+        zone.keep_clear.push_back(std::make_shared<Ring>(lay_feature(*request.surface, feature).chart));
+    std::vector<OverlapLeaf> laid;
+    for (LeafPlacement const& leaf : leaves) {
+        auto const pattern = std::find_if(request.patterns.begin(), request.patterns.end(),
+                                          [&](LeafPattern const& p) { return p.spec.id == leaf.kind; });
+        laid.push_back({leaf.id, std::make_shared<Polygon>(lay_leaf(*request.surface, *pattern, leaf).chart)});
+    }
+    OverlapEngine engine;
+    return engine.update(zone, laid).bare_mm2;
+}
+
+namespace {
+
+constexpr double kLapTolerance = 0.05;
+constexpr double kBareTolerance_mm2 = 1.0;
+
+std::string number(double value, int digits) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.*f", digits, value);
+    return text;
+}
+
+Problem remark(std::string code, int row, std::string what, std::string hint) {
+    return {std::move(code), "Row " + std::to_string(row), std::move(what), std::move(hint), ProblemKind::refusal};
+}
+
+double mean_width_mm(LayScene const& scene, int row) {
+    double sum = 0;
+    for (int const kind : scene.kinds_of(row)) sum += scene.kinds[static_cast<std::size_t>(kind)].width_mm;
+    return sum / static_cast<double>(scene.kinds_of(row).size());
+}
+
+// Least and even side lap of a row, shares of the leaves' width.
+struct SideLaps {
+    double least = 1;
+    double even = 1;
+};
+
+SideLaps side_laps(LayScene const& scene, CourseRow const& row, std::span<LeafPlacement const> leaves) {
+    double const width = mean_width_mm(scene, row.row);
+    SideLaps laps;
+    if (row.leaves > 0) laps.even = 1.0 - row.run_mm / row.leaves / width;
+    std::vector<Vec3> middles;
+    for (LeafPlacement const& leaf : leaves)
+        if (leaf.row == row.row)
+            middles.push_back(scene.field.surface().at({radians(leaf.azimuth_deg), leaf.from_crown_mm}).position);
+    for (std::size_t k = 0; k < middles.size(); ++k) {
+        double nearest = 1e300;
+        for (std::size_t j = 0; j < middles.size(); ++j)
+            if (j != k) nearest = std::min(nearest, glm::distance(middles[k], middles[j]));
+        laps.least = std::min(laps.least, 1.0 - nearest / width);
+    }
+    return laps;
+}
+
+} // namespace
+
+std::vector<Problem> rule_remarks(LayScene const& scene, Proposal const& proposal,
+                                  std::span<LeafPlacement const> leaves, double bare_mm2) {
+    std::vector<Problem> remarks;
+    if (proposal.plan.reach_out_mm > 0) {
+        double const rule = scene.rule(1).overhang_mm;
+        remarks.push_back(remark("rows.overhang", 1,
+                                 "tips reach " + number(rule + proposal.plan.reach_out_mm, 0) +
+                                     " mm beyond the rim instead of " + number(rule, 0) +
+                                     " mm, so that no clay shows between them",
+                                 "Allow more overhang, or choose a leaf with a broader tip"));
+    }
+    if (proposal.plan.extra_rows > 0)
+        remarks.push_back(remark("rows.head-lap", 2,
+                                 "and further rows lie closer than the head lap asks for, " +
+                                     std::to_string(proposal.rows.size()) + " rows in all",
+                                 "Raise the head lap, or choose a broader leaf"));
+    for (CourseRow const& row : proposal.rows) {
+        double const rule = scene.rule(row.row).side_lap;
+        SideLaps const laps = side_laps(scene, row, leaves);
+        if (laps.even > rule + kLapTolerance + 1.0 / std::max(8, row.leaves))
+            remarks.push_back(remark("rows.side-lap", row.row,
+                                     "leaves lap " + number(laps.even, 2) + " of their width instead of " +
+                                         number(rule, 2) + ", so that no clay shows between them",
+                                     "Choose a broader leaf, or allow more overhang or head lap"));
+        else if (laps.least < rule - 2.0 * kLapTolerance)
+            remarks.push_back(remark("rows.side-lap", row.row,
+                                     "side lap fell to " + number(std::max(0.0, laps.least), 2) + " at one place",
+                                     "Look there, and move a leaf by hand if the clay beneath shows"));
+    }
+    if (bare_mm2 > kBareTolerance_mm2)
+        remarks.push_back({"rows.bare", "rows", number(bare_mm2, 0) + " mm2 of clay stay bare",
+                           "Add a smaller leaf kind, or move features apart", ProblemKind::refusal});
+    return remarks;
+}
+
+} // namespace leafwright
