@@ -1,10 +1,11 @@
 // Areas of overlap of the laid leaves, exact: everything from one pass over the leaves' edges.
 //
 // Each edge is split where other outlines cross it. By Green's theorem a piece of edge, with the set S of other leaves
-// that cover it, adds its g = (p x q)/2 to the area under at least |S|+1 layers, and to what later leaves leave visible.
-// No polygon is built. Coordinates are taken to 2^-32 mm and signs are exact; outlines that share corners or edges, or are
-// the same, are parted as if each leaf had been moved by a length smaller than any other, the more the larger its id.
-// So areas come out to about 1e-9 mm2 whatever the arrangement. Rings must be simple and within 500 m of the origin.
+// that cover it, adds its g = (p x q)/2 to the area under at least |S|+1 layers, and to what later leaves leave
+// visible. No polygon is built. Coordinates are taken to 2^-32 mm and signs are exact; outlines that share corners or
+// edges, or are the same, are parted as if each leaf had been moved by a length smaller than any other, the more the
+// larger its id. So areas come out to about 1e-8 mm2 whatever the arrangement. Rings must be simple and within 5 m of
+// the origin.
 #pragma once
 
 #include "base/polygon.h"
@@ -33,13 +34,13 @@ struct OverlapOfLeaf {
 };
 
 struct OverlapFigures {
-    double area_mm2 = 0;     // sum over the leaves
+    double area_mm2 = 0; // sum over the leaves
     double union_mm2 = 0;
-    double bare_mm2 = 0;     // clad zone that no leaf covers
-    double zone_mm2 = 0;     // the clad zone itself
-    double overhang_mm2 = 0; // part of the union beyond the rim
-    std::vector<double> layers_mm2; // [k]: area under at least k + 1 leaves
-    std::vector<OverlapPair> pairs; // area > 1e-9 mm2, by upper, then lower, in laying order
+    double bare_mm2 = 0;               // clad zone that no leaf covers
+    double zone_mm2 = 0;               // the clad zone itself
+    double overhang_mm2 = 0;           // part of the union beyond the rim
+    std::vector<double> layers_mm2;    // [k]: area under at least k + 1 leaves
+    std::vector<OverlapPair> pairs;    // area > 1e-9 mm2, by upper, then lower, in laying order
     std::vector<OverlapOfLeaf> leaves; // in laying order
 };
 

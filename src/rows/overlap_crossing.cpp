@@ -8,6 +8,8 @@ namespace leafwright::overlap {
 
 namespace {
 
+std::size_t index(int number) { return static_cast<std::size_t>(number); }
+
 __extension__ using Int128 = __int128;
 
 // Whether a point that stands on the line p, q exactly is to its left once the point is moved a little right, and less
@@ -66,28 +68,31 @@ inline void test_edges(Outline const& a, int ea, Outline const& b, int eb, std::
 }
 
 void test_blocks(Outline const& a, int block_a, Outline const& b, int block_b, std::vector<Crossing>& out) {
-    Float4 const reach_b = reach_of(b.block_boxes[static_cast<std::size_t>(block_b)]);
+    Float4 const reach_b = reach_of(b.block_boxes[index(block_b)]);
     int const first_a = block_a * kBlockEdges;
     int const first_b = block_b * kBlockEdges;
     for (int ea = first_a; ea < first_a + kBlockEdges; ++ea) {
-        CullBox const& box_a = a.edge_boxes[static_cast<std::size_t>(ea)];
+        CullBox const& box_a = a.edge_boxes[index(ea)];
         if (!touches(box_a, reach_b)) continue;
         Float4 const reach_a = reach_of(box_a);
         for (int eb = first_b; eb < first_b + kBlockEdges; ++eb)
-            if (touches(b.edge_boxes[static_cast<std::size_t>(eb)], reach_a)) test_edges(a, ea, b, eb, out);
+            if (touches(b.edge_boxes[index(eb)], reach_a)) test_edges(a, ea, b, eb, out);
     }
 }
 
-void find_crossings(Outline const& a, Outline const& b, std::vector<Crossing>& out) {
+// Only blocks that reach into the other outline's box can cross it.
+void find_crossings(Outline const& a, Outline const& b, std::vector<int>& blocks_b, std::vector<Crossing>& out) {
+    Float4 const reach_a = reach_of(a.box);
     Float4 const reach_b = reach_of(b.box);
-    int const blocks_a = static_cast<int>(a.block_boxes.size());
-    int const blocks_b = static_cast<int>(b.block_boxes.size());
-    for (int i = 0; i < blocks_a; ++i) {
-        CullBox const& box = a.block_boxes[static_cast<std::size_t>(i)];
-        if (!touches(box, reach_b)) continue;
-        Float4 const reach = reach_of(box);
-        for (int j = 0; j < blocks_b; ++j)
-            if (touches(b.block_boxes[static_cast<std::size_t>(j)], reach)) test_blocks(a, i, b, j, out);
+    blocks_b.clear();
+    for (std::size_t j = 0; j < b.block_boxes.size(); ++j)
+        if (touches(b.block_boxes[j], reach_a)) blocks_b.push_back(static_cast<int>(j));
+    if (blocks_b.empty()) return;
+    for (std::size_t i = 0; i < a.block_boxes.size(); ++i) {
+        if (!touches(a.block_boxes[i], reach_b)) continue;
+        Float4 const reach = reach_of(a.block_boxes[i]);
+        for (int const j : blocks_b)
+            if (touches(b.block_boxes[index(j)], reach)) test_blocks(a, static_cast<int>(i), b, j, out);
     }
 }
 
@@ -108,7 +113,7 @@ bool holds(Outline const& outline, Vec2 const& p, bool point_shifts) {
     bool inside = false;
     int const n = outline.edges();
     for (int block = 0; block * kBlockEdges < n; ++block) {
-        if (!touches(outline.block_boxes[static_cast<std::size_t>(block)], reach)) continue;
+        if (!touches(outline.block_boxes[index(block)], reach)) continue;
         int const end = std::min(n, (block + 1) * kBlockEdges);
         Vec2 const* const points = outline.points.data();
         for (int e = block * kBlockEdges; e < end; ++e)
@@ -151,7 +156,7 @@ void find_shared(Outline const& a, Outline const& b, Shared& out) {
     out.along_a.clear();
     out.along_b.clear();
     out.area_mm2 = 0;
-    find_crossings(a, b, out.along_a);
+    find_crossings(a, b, out.blocks, out.along_a);
     out.a_starts_in_b = holds(b, a.points.front(), false);
     out.b_starts_in_a = holds(a, b.points.front(), true);
     if (out.nothing()) return;

@@ -7,7 +7,7 @@ namespace leafwright::overlap {
 
 namespace {
 
-// Adding 1.5 * 2^20 leaves no bit below 2^-32; exact for coordinates below 5e5 mm.
+// Adding 1.5 * 2^20 leaves no bit below 2^-32, for coordinates below 5e5 mm.
 double snapped(double mm) {
     constexpr double shift = 1572864.0;
     return (mm + shift) - shift;
@@ -18,9 +18,11 @@ Float4 minimum(Float4 a, Float4 b) { return a < b ? a : b; }
 // Rounding to float may fall short by half a unit in the last place; this is more.
 float slack(float value) { return std::abs(value) * 2.4e-7F; }
 
+constexpr double kFarthest_mm = 5000; // sums stay within their range
+
 bool usable(Ring const& ring) {
     return ring.size() >= 3 && std::ranges::all_of(ring, [](Vec2 const& p) {
-               return std::abs(p.x) < 5e5 && std::abs(p.y) < 5e5; // false for a NaN
+               return std::abs(p.x) < kFarthest_mm && std::abs(p.y) < kFarthest_mm; // false for a NaN
            });
 }
 

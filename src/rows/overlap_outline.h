@@ -44,7 +44,7 @@ struct Outline {
     // Area swept about `centre` going on along the walk, from a point of edge `from` to a point of edge `to`.
     double sweep(int from, Vec2 const& start, int to, Vec2 const& end) const;
 
-    // Rings may run either way. Fewer than three points, or one that is no number: an empty outline.
+    // Rings may run either way. Fewer than three points, or one that is no number or over 5 m off: an empty outline.
     void assign(Polygon const& polygon);
     void clear();
 };

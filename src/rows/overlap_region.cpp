@@ -1,29 +1,40 @@
 #include "rows/overlap_region.h"
 
 #include <algorithm>
-#include <bit>
 
 namespace leafwright::overlap {
 
-bool comes_before(Event const& a, Event const& b) {
-    if (a.key != b.key) return a.key < b.key;
-    if (a.rank != b.rank) return a.rank < b.rank;
-    return a.at.x != b.at.x ? a.at.x < b.at.x : a.at.y < b.at.y;
+Area swept_up_to(Outline const& outline, Vec2 const& origin, int edge, Vec2 const& at) {
+    auto const e = static_cast<std::size_t>(edge);
+    Vec2 const centre = outline.centre;
+    double const about_centre = outline.swept[e] + 0.5 * cross(outline.points[e] - centre, at - centre);
+    return to_area(about_centre + 0.5 * cross(centre - origin, at - origin));
 }
 
-void merge_fresh(Region& region) {
-    std::vector<Event>& events = region.events;
-    std::vector<Event>& fresh = region.fresh;
-    if (fresh.empty()) return;
-    std::ranges::sort(fresh, comes_before);
-    std::size_t left = events.size();
-    std::size_t right = fresh.size();
-    events.resize(left + right);
-    for (std::size_t end = events.size(); right > 0; --end) {
-        bool const take_old = left > 0 && comes_before(fresh[right - 1], events[left - 1]);
-        events[end - 1] = take_old ? events[--left] : fresh[--right];
+namespace {
+
+bool comes_before(Event const& a, Event const& b) {
+    if (a.key != b.key) return a.key < b.key;
+    return a.rank != b.rank ? a.rank < b.rank : a.swept < b.swept;
+}
+
+} // namespace
+
+void renew_events(Region& region, std::span<Region const> regions, std::vector<Event>& spare) {
+    if (region.changed) region.events.clear();
+    std::ranges::sort(region.fresh, comes_before);
+    spare.resize(region.events.size() + region.fresh.size());
+    Event* out = spare.data();
+    auto fresh = region.fresh.begin();
+    for (Event const& event : region.events) {
+        if (regions[static_cast<std::size_t>(event.other)].changed) continue;
+        while (fresh != region.fresh.end() && comes_before(*fresh, event)) *out++ = *fresh++;
+        *out++ = event;
     }
-    fresh.clear();
+    out = std::copy(fresh, region.fresh.end(), out);
+    spare.resize(static_cast<std::size_t>(out - spare.data()));
+    region.events.assign(spare.begin(), spare.end());
+    region.fresh.clear();
 }
 
 void Cover::fit_slots(std::size_t count) {
@@ -31,95 +42,77 @@ void Cover::fit_slots(std::size_t count) {
 }
 
 void Cover::start(Region const& region, std::span<Region const> regions) {
-    std::size_t const n = region.links.size();
-    bits_.assign(n / 64 + 1, 0);
-    kind_of_link_.resize(n);
+    int const n = static_cast<int>(region.links.size());
+    bits_.assign(static_cast<std::size_t>(n) / 64 + 1, 0);
     leaves_ = 0;
     keep_clear_ = 0;
     in_rim_ = false;
-    for (std::size_t i = 0; i < n; ++i) {
-        auto const slot = static_cast<std::size_t>(region.links[i].other);
-        link_of_slot_[slot] = static_cast<int>(i);
-        kind_of_link_[i] = regions[slot].kind;
-        if (region.links[i].starts_in_other) toggle(region.links[i].other);
+    first_leaf_ = 0;
+    rim_slot_ = -1;
+    for (int i = 0; i < n; ++i) {
+        Link const& link = region.links[static_cast<std::size_t>(i)];
+        RegionKind const kind = regions[static_cast<std::size_t>(link.other)].kind;
+        link_of_slot_[static_cast<std::size_t>(link.other)] = i;
+        if (kind != RegionKind::leaf) first_leaf_ = i + 1;
+        if (kind == RegionKind::rim) rim_slot_ = link.other;
+        if (link.starts_in_other) toggle(link.other);
     }
-}
-
-void Cover::toggle(int slot) {
-    int const link = link_of_slot_[static_cast<std::size_t>(slot)];
-    std::uint64_t& word = bits_[static_cast<std::size_t>(link) / 64];
-    std::uint64_t const bit = std::uint64_t{1} << (link % 64);
-    word ^= bit;
-    int const step = (word & bit) != 0 ? 1 : -1;
-    switch (kind_of_link_[static_cast<std::size_t>(link)]) {
-    case RegionKind::leaf:
-        leaves_ += step;
-        break;
-    case RegionKind::keep_clear:
-        keep_clear_ += step;
-        break;
-    case RegionKind::rim:
-        in_rim_ = step > 0;
-        break;
-    }
-}
-
-int Cover::top() const {
-    std::size_t word = bits_.size() - 1;
-    while (bits_[word] == 0) --word;
-    return static_cast<int>(word) * 64 + 63 - std::countl_zero(bits_[word]);
 }
 
 namespace {
 
-// Calls piece(g) for every piece of the walk between events, with `cover` as it is there.
+// Calls piece(area) for every piece of the walk between events, with `cover` as it is there.
 template <class Piece>
 void walk(Region const& region, std::span<Region const> regions, Vec2 const& origin, Cover& cover, Piece&& piece) {
     Outline const& outline = region.outline;
-    Vec2 const lever = 0.5 * (outline.centre - origin);
-    int edge = 0;
-    Vec2 from = outline.points.front();
-    auto const go_to = [&](int to_edge, Vec2 const& to) {
-        piece(outline.sweep(edge, from, to_edge, to) + cross(lever, to - from));
-        edge = to_edge;
-        from = to;
-    };
+    Area from = swept_up_to(outline, origin, 0, outline.points.front());
     cover.start(region, regions);
     for (Event const& event : region.events) {
-        go_to(static_cast<int>(event.key), event.at);
+        piece(event.swept - from);
+        from = event.swept;
         cover.toggle(event.other);
     }
-    go_to(outline.edges(), outline.points.back());
+    piece(swept_up_to(outline, origin, outline.edges(), outline.points.back()) - from);
 }
 
-void add_leaf_piece(Region& leaf, Cover const& cover, double g) {
-    Parts& parts = leaf.parts;
-    auto const others = static_cast<std::size_t>(cover.leaves());
-    parts.layers[others] += g;
-    if (others == 0) {
-        parts.exposed += g;
-        if (!cover.in_rim()) return;
-        parts.in_rim += g;
-        if (!cover.in_keep_clear()) parts.bare -= g;
-        return;
+struct LeafPiece {
+    static void add(Region& leaf, Cover const& cover, Area piece) {
+        Parts& parts = leaf.parts;
+        auto const others = static_cast<std::size_t>(cover.leaves());
+        parts.layers[others] += piece;
+        if (others == 0) {
+            parts.exposed += piece;
+            if (!cover.in_rim()) return;
+            parts.in_rim += piece;
+            if (!cover.in_keep_clear()) parts.bare -= piece;
+            return;
+        }
+        int const top = cover.top();
+        if (top >= leaf.below) return; // a later leaf lies over this place
+        parts.exposed += piece;
+        leaf.links[static_cast<std::size_t>(top)].credit -= piece;
     }
-    int const top = cover.top();
-    if (top >= leaf.below) return; // a later leaf lies over this place
-    parts.exposed += g;
-    leaf.links[static_cast<std::size_t>(top)].credit_mm2 -= g;
-}
+};
 
-void add_rim_piece(Region& rim, Cover const& cover, double g) {
-    if (cover.leaves() > 0) rim.parts.in_rim += g;
-    if (cover.in_keep_clear()) return;
-    rim.parts.zone += g;
-    if (cover.leaves() == 0) rim.parts.bare += g;
-}
+struct RimPiece {
+    static void add(Region& rim, Cover const& cover, Area piece) {
+        if (cover.leaves() > 0) rim.parts.in_rim += piece;
+        if (cover.in_keep_clear()) return;
+        rim.parts.zone += piece;
+        if (cover.leaves() == 0) rim.parts.bare += piece;
+    }
+};
 
-void add_keep_clear_piece(Region& ring, Cover const& cover, double g) {
-    if (!cover.in_rim() || cover.in_keep_clear()) return;
-    ring.parts.zone -= g;
-    if (cover.leaves() == 0) ring.parts.bare -= g;
+struct KeepClearPiece {
+    static void add(Region& ring, Cover const& cover, Area piece) {
+        if (!cover.in_rim() || cover.in_keep_clear()) return;
+        ring.parts.zone -= piece;
+        if (cover.leaves() == 0) ring.parts.bare -= piece;
+    }
+};
+
+template <class Kind> void take(Region& region, std::span<Region const> regions, Vec2 const& origin, Cover& cover) {
+    walk(region, regions, origin, cover, [&](Area piece) { Kind::add(region, cover, piece); });
 }
 
 } // namespace
@@ -127,22 +120,22 @@ void add_keep_clear_piece(Region& ring, Cover const& cover, double g) {
 void take_parts(Region& region, std::span<Region const> regions, Vec2 const& origin, Cover& cover) {
     Parts& parts = region.parts;
     parts.exposed = parts.in_rim = parts.zone = parts.bare = 0;
-    parts.layers.assign(region.links.size() + 1, 0.0);
-    for (Link& link : region.links) link.credit_mm2 = 0;
-    if (region.outline.points.empty()) return;
-    auto const each = [&](auto add) { walk(region, regions, origin, cover, [&](double g) { add(region, cover, g); }); };
-    switch (region.kind) {
-    case RegionKind::leaf:
-        each(add_leaf_piece);
-        break;
-    case RegionKind::rim:
-        each(add_rim_piece);
-        break;
-    case RegionKind::keep_clear:
-        each(add_keep_clear_piece);
-        break;
+    parts.whole = region.kind == RegionKind::leaf ? to_area(region.outline.area_mm2()) : 0;
+    parts.layers.assign(region.links.size() + 1, 0);
+    for (Link& link : region.links) link.credit = 0;
+    if (!region.outline.points.empty()) {
+        switch (region.kind) {
+        case RegionKind::leaf:
+            take<LeafPiece>(region, regions, origin, cover);
+            break;
+        case RegionKind::rim:
+            take<RimPiece>(region, regions, origin, cover);
+            break;
+        case RegionKind::keep_clear:
+            take<KeepClearPiece>(region, regions, origin, cover);
+            break;
+        }
     }
-    if (region.kind != RegionKind::leaf) parts.layers.clear();
     while (!parts.layers.empty() && parts.layers.back() == 0) parts.layers.pop_back();
 }
 

@@ -4,7 +4,7 @@
 // the intersections (the area under at least two leaves). Ours gives besides every further layer, each leaf's exposed
 // area, bare clay and overhang; the peer's figures are fewer, so the comparison flatters the peer. `move` intersects
 // the moved leaf anew with those near it and unites all leaves again, for it keeps no state between unions; no layers
-// at all. Layouts: "cover" leaves lie 2.2 deep whatever their number; "crowd" leaves lie on one piece of 170 mm radius.
+// at all. Layouts: "cover" leaves lie 2.2 deep whatever their number; "crowd" leaves lie on one piece of 220 mm radius.
 #include "geos_twin.h"
 #include "overlap_layouts.h"
 

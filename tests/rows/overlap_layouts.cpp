@@ -88,7 +88,7 @@ Layout scattered(int count, std::uint64_t seed, double cover) {
     return spread(count, seed, std::sqrt(count * leaf_mm2 / (cover * kPi)));
 }
 
-Layout crowded(int count, std::uint64_t seed) { return spread(count, seed, 170); }
+Layout crowded(int count, std::uint64_t seed) { return spread(count, seed, 220); }
 
 Layout lattice(int count, std::uint64_t seed) {
     Random random(seed);

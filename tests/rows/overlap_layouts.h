@@ -29,7 +29,7 @@ std::shared_ptr<Ring const> ellipse(Vec2 const& centre, Vec2 const& half_size, i
 // Leaves of every form scattered over a round rim that they cover `cover` times, some beyond it; three keep-clear
 // rings, of which two overlap each other and one the rim.
 Layout scattered(int count, std::uint64_t seed, double cover = 2.2);
-// The same, but on one piece of 170 mm radius whatever the count: the more leaves, the more lie on each other.
+// The same, but on one piece of 220 mm radius whatever the count: the more leaves, the more lie on each other.
 Layout crowded(int count, std::uint64_t seed);
 // Squares of a few sizes on a lattice of 5 mm: shared edges, shared corners, many that are the same.
 Layout lattice(int count, std::uint64_t seed);
