@@ -1,4 +1,6 @@
 // A leaf as an outline with veins, mm: stalk end at (0, 0), tip at (0, length), seen from the vein side.
+// The outline's highest point is at y = length; a notched or cleft leaf (alder, ginkgo) ends lower on the midrib, and
+// the lobes of a heart-shaped one reach below y = 0.
 #pragma once
 
 #include "base/outcome.h"
@@ -54,6 +56,7 @@ struct DrawerEntry {
 std::vector<DrawerEntry> drawer_entries();
 
 // The drawer's leaf of that name at that length. Problem "leaf.unknown" lists the names; "range" for the length.
+// Cost: 0.1 to 1.5 ms. The same name gives the same leaf, scaled, bit for bit.
 Outcome<LeafShape> draw_leaf(std::string_view drawer_name, double length_mm);
 Outcome<LeafPattern> resolve_leaf_kind(LeafKindSpec const& spec);
 

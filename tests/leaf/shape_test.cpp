@@ -55,6 +55,20 @@ TEST_CASE("leaves look grown: the halves differ, but not by much") {
     }
 }
 
+TEST_CASE("the halves of toothed and lobed leaves are each grown for themselves") {
+    // The sweep of the midrib moves points sideways only: a stamped leaf would have the same heights on both sides.
+    for (std::string const name : {"rowan", "lime", "willow", "fig", "ivy", "oak", "holly", "hornbeam"}) {
+        INFO(name);
+        std::vector<double> left;
+        std::vector<double> right;
+        for (Vec2 const& p : drawn(name).outline_mm.outer) (p.x < 0 ? left : right).push_back(p.y);
+        auto const stamped = std::ranges::count_if(right, [&](double y) {
+            return std::ranges::any_of(left, [&](double other) { return std::abs(y - other) < 1e-6; });
+        });
+        CHECK(static_cast<double>(stamped) < 0.2 * static_cast<double>(right.size()));
+    }
+}
+
 TEST_CASE("the same kind gives the same leaf every time") {
     for (DrawerEntry const& entry : drawer_entries()) CHECK(drawn(entry.name) == drawn(entry.name));
 }

@@ -126,6 +126,14 @@ TEST_CASE("side veins of toothed leaves end in the teeth") {
         for (Vein const& vein : side) CHECK(distance_to_edge(leaf.outline_mm.outer, vein.line_mm.back()) < 2.5);
         CHECK(side.size() > 10);
     }
+    // In the very tips: nearer to the tooth's point than the tooth is high.
+    LeafShape const chestnut = drawn("sweet-chestnut", 100);
+    for (Vein const& vein : of_order(chestnut, 2)) {
+        double nearest = 1e300;
+        for (Vec2 const& p : chestnut.outline_mm.outer)
+            nearest = std::min(nearest, glm::length(p - vein.line_mm.back()));
+        CHECK(nearest < 0.8);
+    }
 }
 
 TEST_CASE("veins of an entire leaf arch up and stop short of the edge") {
