@@ -34,6 +34,7 @@ namespace {
 struct LeafEntry {
     std::shared_ptr<LaidLeaf const> leaf; // held, so that its address names it
     Coverage coverage;
+    std::vector<float> on_slab; // 1 or 0
     std::vector<float> ground;
     PressedLeaf pressed; // relief is null until it has been pressed
 
@@ -103,15 +104,17 @@ void for_each_change(LeafEntries const& then, LeafEntries const& now, OldWork go
 }
 
 void find_most(StackField& answer) {
-    auto const& heights = answer.height.height_mm;
-    if (heights.empty()) return;
-    float const most = Eigen::Map<Eigen::ArrayXf const>(heights.data(), std::ssize(heights)).maxCoeff();
-    if (most <= 0) return;
-    auto const k = static_cast<std::size_t>(std::ranges::find(heights, most) - heights.begin());
-    auto const columns = static_cast<std::size_t>(answer.height.columns);
+    HeightPatch const& height = answer.height;
+    float most = 0;
+    for (int row = 0; row < height.rows; ++row) {
+        Eigen::Map<Eigen::ArrayXf const> const line(height.height_mm.data() + Eigen::Index(row) * height.columns,
+                                                    height.columns);
+        if (line.maxCoeff() <= most) continue;
+        Eigen::Index column = 0;
+        most = line.maxCoeff(&column);
+        answer.most_at = height.origin_mm + height.cell_mm * Vec2(static_cast<double>(column), row);
+    }
     answer.most_mm = static_cast<double>(most);
-    answer.most_at = answer.height.origin_mm +
-                     answer.height.cell_mm * Vec2(static_cast<double>(k % columns), static_cast<double>(k / columns));
 }
 
 } // namespace
@@ -127,14 +130,13 @@ struct StackEngine::State {
     std::shared_ptr<StackField const> answer;
     PressScratch scratch;
     Field under;
-    std::vector<unsigned char> on_slab;
 
     bool take_rim(Ring const& now);
     bool take_mounds(std::span<LaidFeature const> now);
     void take_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now);
     bool may_have_changed(CellBox const& box) const;
     void press_changed();
-    void find_slab(CellBox const& box);
+    std::shared_ptr<LeafEntry> new_entry(std::shared_ptr<LaidLeaf const> const& leaf) const;
     CellBox window() const;
     void remake_ground();
     std::shared_ptr<StackField const> build() const;
@@ -165,6 +167,19 @@ bool StackEngine::State::take_mounds(std::span<LaidFeature const> now) {
     return same;
 }
 
+std::shared_ptr<LeafEntry> StackEngine::State::new_entry(std::shared_ptr<LaidLeaf const> const& leaf) const {
+    auto entry = std::make_shared<LeafEntry>();
+    entry->leaf = leaf;
+    entry->coverage = leaf_coverage(leaf->chart, options.cell_mm);
+    entry->on_slab.assign(entry->coverage.share.size(), slab.box.empty() ? 1.0F : 0.0F);
+    CellBox const part = common(entry->box(), slab.box);
+    if (part.empty()) return entry;
+    for (int row = part.low; row < part.low + part.rows; ++row)
+        row_in(entry->on_slab, entry->box(), part, row) =
+            (row_in(slab.share, slab.box, part, row) >= 0.5F).cast<float>();
+    return entry;
+}
+
 void StackEngine::State::take_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now) {
     std::unordered_map<LaidLeaf const*, std::shared_ptr<LeafEntry>> known;
     for (auto const& entry : leaves) known.emplace(entry->leaf.get(), entry);
@@ -173,8 +188,7 @@ void StackEngine::State::take_leaves(std::span<std::shared_ptr<LaidLeaf const> c
         assert(leaf);
         auto const found = known.find(leaf.get());
         if (found == known.end()) {
-            next.push_back(
-                std::make_shared<LeafEntry>(LeafEntry{leaf, leaf_coverage(leaf->chart, options.cell_mm), {}, {}}));
+            next.push_back(new_entry(leaf));
             continue;
         }
         next.push_back(found->second);
@@ -199,20 +213,10 @@ void StackEngine::State::press_changed() {
         under.height_mm.resize(under.box.size());
         make_ground(std::span(leaves).first(k), under.box, under);
         if (lies_as_before(entry, under.height_mm)) continue;
-        find_slab(entry.box());
         entry.ground = under.height_mm;
-        entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, on_slab, options, scratch);
+        entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, entry.on_slab, options, scratch);
         changed.push_back(entry.box());
     }
-}
-
-void StackEngine::State::find_slab(CellBox const& box) {
-    on_slab.assign(box.size(), slab.box.empty() ? 1 : 0);
-    CellBox const part = common(box, slab.box);
-    if (part.empty()) return;
-    for (int j = part.low; j < part.low + part.rows; ++j)
-        for (int i = part.left; i < part.left + part.columns; ++i)
-            on_slab[box.index(i, j)] = slab.share[slab.box.index(i, j)] >= 0.5F ? 1 : 0;
 }
 
 CellBox StackEngine::State::window() const {

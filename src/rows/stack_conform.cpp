@@ -116,17 +116,22 @@ void smooth_upper_side(Coverage const& coverage, double thickness_mm, double cel
 }
 
 // From changes in thicknesses, made to add up to 0, to millimetres of clay that add up to the volume.
-void share_out_clay(Coverage const& coverage, double volume_mm3, double cell_mm, std::vector<float>& thickness) {
+void share_out_clay(Coverage const& coverage, double volume_mm3, double cell_mm, PressScratch& s) {
     auto const share = all(coverage.share);
-    double const added = (share * all(thickness).max(0.0F)).cast<double>().sum();
-    double const taken = -(share * all(thickness).min(0.0F)).cast<double>().sum();
+    auto change = all(s.thickness);
+    s.smooth.resize(s.thickness.size());
+    auto const shared_sum = [&](auto const& expression) {
+        all(s.smooth) = share * expression;
+        return sum_of(s.smooth);
+    };
+    double const added = shared_sum(change.max(0.0F));
+    double const taken = -shared_sum(change.min(0.0F));
     // The greater part gives way, so that flat places keep the even thickness.
     float const keep_added = added > taken ? static_cast<float>(taken / added) : 1.0F;
     float const keep_taken = taken > added ? static_cast<float>(added / taken) : 1.0F;
-    all(thickness) = share * (1.0F + keep_added * all(thickness).max(0.0F) + keep_taken * all(thickness).min(0.0F));
-    double const sum = all(thickness).cast<double>().sum();
-    if (sum <= 0) return; // a leaf without area
-    all(thickness) = (all(thickness).cast<double>() * (volume_mm3 / (sum * cell_mm * cell_mm))).cast<float>();
+    change = share * (1.0F + keep_added * change.max(0.0F) + keep_taken * change.min(0.0F));
+    double const sum = sum_of(s.thickness);
+    if (sum > 0) change *= static_cast<float>(volume_mm3 / (sum * cell_mm * cell_mm)); // else a leaf without area
 }
 
 struct Contact {
@@ -134,16 +139,16 @@ struct Contact {
     double bonded_share = 0;
 };
 
-Contact contact_of(Coverage const& coverage, std::span<float const> ground, std::span<unsigned char const> on_slab,
-                   std::vector<float> const& lift, double cell_mm) {
-    double bonded = 0;
-    for (std::size_t i = 0; i < lift.size(); ++i) {
-        bool const bonds = lift[i] < kBondGap_mm && (on_slab[i] != 0 || ground[i] > kSomething_mm);
-        bonded += bonds ? static_cast<double>(coverage.share[i]) : 0.0;
-    }
-    double const whole = all(coverage.share).cast<double>().sum();
-    double const gap = (all(coverage.share) * all(lift)).cast<double>().sum();
-    return {gap * cell_mm * cell_mm, whole > 0 ? bonded / whole : 0.0};
+Contact contact_of(Coverage const& coverage, std::span<float const> ground, std::vector<float> const& on_slab,
+                   double cell_mm, PressScratch& s) {
+    auto const share = all(coverage.share);
+    double const whole = sum_of(coverage.share);
+    s.smooth.resize(s.lift.size());
+    all(s.smooth) = share * all(s.lift);
+    double const gap = sum_of(s.smooth);
+    auto const beneath = all(ground) + all(on_slab); // in mm: slab counts as something
+    all(s.smooth) = (all(s.lift) < kBondGap_mm && beneath > kSomething_mm).select(share, 0.0F);
+    return {gap * cell_mm * cell_mm, whole > 0 ? sum_of(s.smooth) / whole : 0.0};
 }
 
 HeightPatch empty_patch(CellBox const& box, double cell_mm) {
@@ -161,7 +166,7 @@ Coverage leaf_coverage(Polygon const& chart, double cell_mm) {
 }
 
 PressedLeaf press_leaf(LaidLeaf const& leaf, Coverage const& coverage, std::span<float const> ground,
-                       std::span<unsigned char const> on_slab, StackOptions const& options, PressScratch& s) {
+                       std::vector<float> const& on_slab, StackOptions const& options, PressScratch& s) {
     assert(ground.size() == coverage.share.size() && on_slab.size() == coverage.share.size());
     CellBox const& box = coverage.box;
     double const cell_mm = options.cell_mm;
@@ -174,7 +179,7 @@ PressedLeaf press_leaf(LaidLeaf const& leaf, Coverage const& coverage, std::span
     for (int ring = 0; ring < rim_cells(cell_mm); ++ring) grow_underside(box.columns, box.rows, bottom, s);
     lay_slivers(coverage, ground, bottom, s);
     smooth_upper_side(coverage, leaf.thickness_mm, cell_mm, bottom, s);
-    share_out_clay(coverage, leaf.flat_mm2 * leaf.thickness_mm, cell_mm, s.thickness);
+    share_out_clay(coverage, leaf.flat_mm2 * leaf.thickness_mm, cell_mm, s);
 
     PressedLeaf pressed;
     relief->top.height_mm.resize(bottom.size());
@@ -184,8 +189,8 @@ PressedLeaf press_leaf(LaidLeaf const& leaf, Coverage const& coverage, std::span
     pressed.after.resize(bottom.size());
     all(pressed.after) =
         (all(coverage.share) > 0.0F).select(all(ground) + all(coverage.share) * all(s.lift) + all(s.thickness), 0.0F);
-    pressed.volume_mm3 = all(s.thickness).cast<double>().sum() * cell_mm * cell_mm;
-    Contact const contact = contact_of(coverage, ground, on_slab, s.lift, cell_mm);
+    pressed.volume_mm3 = sum_of(s.thickness) * cell_mm * cell_mm;
+    Contact const contact = contact_of(coverage, ground, on_slab, cell_mm, s);
     relief->gap_mm3 = contact.gap_mm3;
     relief->bonded_mm2 = contact.bonded_share * leaf.flat_mm2;
     pressed.relief = std::move(relief);

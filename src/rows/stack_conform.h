@@ -30,6 +30,6 @@ struct PressScratch {
 // ground and on_slab: for each cell of the coverage's box; ground is read only where the share is above 0. on_slab
 // tells where there is slab to bond to (elsewhere only an earlier leaf is).
 PressedLeaf press_leaf(LaidLeaf const& leaf, Coverage const& coverage, std::span<float const> ground,
-                       std::span<unsigned char const> on_slab, StackOptions const& options, PressScratch& scratch);
+                       std::vector<float> const& on_slab, StackOptions const& options, PressScratch& scratch);
 
 } // namespace leafwright

@@ -1,7 +1,8 @@
 #include "rows/stack_coverage.h"
 
+#include <Eigen/Core>
+
 #include <cassert>
-#include <span>
 
 namespace leafwright {
 
@@ -101,15 +102,17 @@ std::vector<float> tent_weights(double half_width_mm, double cell_mm) {
 
 namespace {
 
-// out[i] = sum of weights[k] * in[i + (k - reach) * stride] for the cells that lie within the line.
-void blur_row(float const* in, float* out, int count, std::vector<float> const& weights) {
-    int const reach = static_cast<int>(weights.size() / 2);
-    std::fill(out, out + count, 0.0F);
-    for (int k = -reach; k <= reach; ++k) {
-        float const weight = weights[static_cast<std::size_t>(k + reach)];
-        int const first = std::max(0, -k);
-        int const end = std::min(count, count - k);
-        for (int i = first; i < end; ++i) out[i] += weight * in[i + k];
+using Index = std::ptrdiff_t;
+constexpr int kBlock = 16; // cells worked at once: they stay in registers
+using Block = Eigen::Array<float, kBlock, 1>;
+
+// Weighted mean of `taps` lines that lie `step` apart, over `count` cells; lines and out are read and written up to the
+// next full block.
+void mean_of_lines(float const* in, Index step, float const* weights, Index taps, float* out, Index count) {
+    for (Index x = 0; x < count; x += kBlock) {
+        Block sum = Eigen::Map<Block const>(in + x) * weights[0];
+        for (Index k = 1; k < taps; ++k) sum += Eigen::Map<Block const>(in + x + k * step) * weights[k];
+        Eigen::Map<Block>{out + x} = sum;
     }
 }
 
@@ -117,20 +120,36 @@ void blur_row(float const* in, float* out, int count, std::vector<float> const& 
 
 void blur(std::vector<float>& field, int columns, int rows, std::vector<float> const& weights,
           std::vector<float>& scratch) {
-    if (weights.size() == 1) return;
-    std::size_t const width = static_cast<std::size_t>(columns);
-    scratch.resize(field.size());
-    for (std::size_t row = 0; row < static_cast<std::size_t>(rows); ++row)
-        blur_row(&field[row * width], &scratch[row * width], columns, weights);
-    int const reach = static_cast<int>(weights.size() / 2);
-    std::fill(field.begin(), field.end(), 0.0F);
-    for (int row = 0; row < rows; ++row)
-        for (int k = std::max(-reach, -row); k <= std::min(reach, rows - 1 - row); ++k) {
-            float const weight = weights[static_cast<std::size_t>(k + reach)];
-            float const* in = &scratch[static_cast<std::size_t>(row + k) * width];
-            float* out = &field[static_cast<std::size_t>(row) * width];
-            for (std::size_t i = 0; i < width; ++i) out[i] += weight * in[i];
-        }
+    Index const taps = std::ssize(weights);
+    if (taps == 1) return;
+    Index const reach = taps / 2;
+    Index const stride = (columns + kBlock - 1) / kBlock * kBlock + 2 * reach;
+    // Below the rows of means along y lie one row to read from, with its empty ends, and one to write to.
+    scratch.assign(static_cast<std::size_t>(stride * (rows + 2)), 0.0F);
+    float* const means = scratch.data();
+    for (Index row = 0; row < rows; ++row)
+        std::copy_n(&field[static_cast<std::size_t>(row * columns)], columns, means + row * stride);
+    float* const padded = means + rows * stride;
+    float* const out = padded + stride;
+    for (Index row = 0; row < rows; ++row) {
+        Index const first = std::max<Index>(0, reach - row);
+        Index const end = std::min(taps, rows + reach - row);
+        mean_of_lines(means + (row + first - reach) * stride, stride, &weights[static_cast<std::size_t>(first)],
+                      end - first, padded + reach, columns);
+        std::fill_n(padded + reach + columns, stride - reach - columns, 0.0F);
+        mean_of_lines(padded, 1, weights.data(), taps, out, columns);
+        std::copy_n(out, columns, &field[static_cast<std::size_t>(row * columns)]);
+    }
+}
+
+double sum_of(std::span<float const> values) {
+    constexpr std::size_t kLanes = 8; // summed apart, so that they can run side by side
+    double lane[kLanes] = {};
+    std::size_t i = 0;
+    for (; i + kLanes <= values.size(); i += kLanes)
+        for (std::size_t k = 0; k < kLanes; ++k) lane[k] += static_cast<double>(values[i + k]);
+    for (; i < values.size(); ++i) lane[0] += static_cast<double>(values[i]);
+    return ((lane[0] + lane[1]) + (lane[2] + lane[3])) + ((lane[4] + lane[5]) + (lane[6] + lane[7]));
 }
 
 } // namespace leafwright

@@ -3,6 +3,7 @@
 
 #include "rows/stack_cells.h"
 
+#include <span>
 #include <vector>
 
 namespace leafwright {
@@ -21,5 +22,7 @@ std::vector<float> tent_weights(double half_width_mm, double cell_mm);
 // Weighted means along columns and rows; cells beyond the box count as 0. weights.size() is odd.
 void blur(std::vector<float>& field, int columns, int rows, std::vector<float> const& weights,
           std::vector<float>& scratch);
+// In double, in a fixed order.
+double sum_of(std::span<float const> values);
 
 } // namespace leafwright
