@@ -283,45 +283,92 @@ std::uint64_t CoverGrid::bare_print(std::span<Span const> spans, double reach_mm
                           std::min(rows_, high + reach));
 }
 
-std::vector<BareSpot> CoverGrid::bare_spots() const {
-    std::vector<BareSpot> spots;
-    CellBits seen(columns_, rows_);
-    std::vector<std::pair<int, int>> cells;
-    auto visit = [&](int c, int r) {
-        if (c < 0 || r < 0 || c >= columns_ || r >= rows_ || seen.test(c, r) || !bare_.test(c, r)) return;
-        seen.set(c, r);
-        cells.emplace_back(c, r);
-    };
-    for (int r = 0; r < rows_; ++r) {
-        for (std::size_t w = 0; w < bare_.stride(); ++w) {
-            std::uint64_t word = bare_.words()[static_cast<std::size_t>(r) * bare_.stride() + w];
-            for (; word != 0; word &= word - 1) {
-                int const c = static_cast<int>(w) * 64 + std::countr_zero(word);
-                if (seen.test(c, r)) continue;
-                cells.clear();
-                visit(c, r);
-                BareSpot spot;
-                for (std::size_t k = 0; k < cells.size(); ++k) {
-                    auto const [x, y] = cells[k];
-                    spot.middle += middle(x, y);
-                    for (int dy = -1; dy <= 1; ++dy)
-                        for (int dx = -1; dx <= 1; ++dx) visit(x + dx, y + dy);
-                }
-                spot.cells = static_cast<int>(cells.size());
-                spot.middle /= spot.cells;
-                double nearest = 1e300;
-                for (auto const& [x, y] : cells) {
-                    Vec2 const d = middle(x, y) - spot.middle;
-                    double const distance = glm::dot(d, d);
-                    if (distance < nearest) {
-                        nearest = distance;
-                        spot.deepest = middle(x, y);
-                    }
-                }
-                spots.push_back(spot);
+std::vector<Span> CellBits::runs() const {
+    std::vector<Span> runs;
+    int const lines = static_cast<int>(words_.size() / stride_);
+    for (int r = 0; r < lines; ++r) {
+        std::uint64_t carry = 0; // whether the last cell of the word before is set
+        for (std::size_t w = 0; w < stride_; ++w) {
+            std::uint64_t const word = words_[static_cast<std::size_t>(r) * stride_ + w];
+            std::uint64_t const before = (word << 1) | carry;
+            carry = word >> 63;
+            for (std::uint64_t change = word ^ before; change != 0; change &= change - 1) {
+                auto const c = static_cast<std::int16_t>(static_cast<int>(w) * 64 + std::countr_zero(change));
+                if ((word >> (c & 63)) & 1U)
+                    runs.push_back({static_cast<std::int16_t>(r), c, c});
+                else
+                    runs.back().end = c;
             }
         }
+        if (carry != 0) runs.back().end = static_cast<std::int16_t>(64 * stride_);
     }
+    return runs;
+}
+
+namespace {
+
+// Runs of bare cells joined to patches: each run's patch is that of the first run it hangs together with.
+class RunPatches {
+public:
+    explicit RunPatches(std::vector<Span> const& runs) : parent_(runs.size()) {
+        for (std::size_t k = 0; k < parent_.size(); ++k) parent_[k] = k;
+        std::size_t above = 0; // the first run of the line before that may touch
+        for (std::size_t k = 0; k < runs.size(); ++k) {
+            while (above < k && (runs[above].row + 1 < runs[k].row ||
+                                 (runs[above].row + 1 == runs[k].row && runs[above].end < runs[k].begin)))
+                ++above;
+            for (std::size_t j = above; j < k && runs[j].row + 1 == runs[k].row && runs[j].begin <= runs[k].end; ++j)
+                join(j, k);
+        }
+    }
+    std::size_t patch(std::size_t run) {
+        while (parent_[run] != run) run = parent_[run] = parent_[parent_[run]];
+        return run;
+    }
+
+private:
+    void join(std::size_t a, std::size_t b) {
+        std::size_t const pa = patch(a);
+        std::size_t const pb = patch(b);
+        if (pa != pb) parent_[std::max(pa, pb)] = std::min(pa, pb);
+    }
+    std::vector<std::size_t> parent_;
+};
+
+double cells_to(double middle, int begin, int end) { // the cell of a run that is nearest
+    return std::clamp(std::floor(middle), static_cast<double>(begin), end - 1.0) + 0.5;
+}
+
+} // namespace
+
+std::vector<BareSpot> CoverGrid::bare_spots() const {
+    std::vector<Span> const runs = bare_.runs();
+    RunPatches patches(runs);
+    std::vector<BareSpot> spots;
+    std::vector<std::size_t> spot_of(runs.size());
+    for (std::size_t k = 0; k < runs.size(); ++k) {
+        std::size_t const patch = patches.patch(k);
+        if (patch == k) {
+            spot_of[k] = spots.size();
+            spots.emplace_back();
+        }
+        spot_of[k] = spot_of[patch];
+        int const cells = runs[k].end - runs[k].begin;
+        spots[spot_of[k]].cells += cells;
+        spots[spot_of[k]].middle +=
+            static_cast<double>(cells) * Vec2{0.5 * (runs[k].begin + runs[k].end), runs[k].row + 0.5};
+    }
+    for (BareSpot& spot : spots) spot.middle /= spot.cells;
+    std::vector<double> nearest(spots.size(), 1e300);
+    for (std::size_t k = 0; k < runs.size(); ++k) {
+        BareSpot& spot = spots[spot_of[k]];
+        Vec2 const cell{cells_to(spot.middle.x, runs[k].begin, runs[k].end), runs[k].row + 0.5};
+        double const distance = glm::distance(cell, spot.middle);
+        if (distance >= nearest[spot_of[k]]) continue;
+        nearest[spot_of[k]] = distance;
+        spot.deepest = low_ + cell_ * cell;
+    }
+    for (BareSpot& spot : spots) spot.middle = low_ + cell_ * spot.middle;
     std::stable_sort(spots.begin(), spots.end(), [](auto const& a, auto const& b) { return a.cells > b.cells; });
     return spots;
 }

@@ -39,6 +39,8 @@ public:
     void reset(int column, int row) { word(column, row) &= ~(std::uint64_t{1} << (column & 63)); }
     int count(Span const& span) const;
     int count() const;
+    // Runs of set cells, row by row.
+    std::vector<Span> runs() const;
     std::uint64_t print_of(int column_low, int row_low, int column_high, int row_high) const;
     std::vector<std::uint64_t> const& words() const { return words_; }
     std::size_t stride() const { return stride_; }

@@ -14,7 +14,7 @@ constexpr int kExtraRows = 2;
 
 // In leaves: a little further out is worth little, far out a lot.
 double price_of_reach(double reach_out_mm) {
-    return 0.5 * reach_out_mm + 0.5 * std::max(0.0, reach_out_mm - 6.0) + 0.5 * std::max(0.0, reach_out_mm - 10.0);
+    return 0.5 * reach_out_mm + 0.5 * std::max(0.0, reach_out_mm - 6.0) + 2.0 * std::max(0.0, reach_out_mm - 10.0);
 }
 
 Proposal cheapest(std::vector<Proposal>& proposals) {

@@ -120,6 +120,35 @@ SideLaps side_laps(LayScene const& scene, CourseRow const& row, std::span<LeafPl
     return laps;
 }
 
+// Rows that had to be closer than the rule are told in one sentence, rows with a thin place each in one.
+void append_side_laps(LayScene const& scene, std::span<CourseRow const> rows, std::span<LeafPlacement const> leaves,
+                      std::vector<Problem>& remarks) {
+    std::string closer;
+    double most = 0;
+    int first = 0;
+    for (CourseRow const& row : rows) {
+        double const rule = scene.rule(row.row).side_lap;
+        SideLaps const laps = side_laps(scene, row, leaves);
+        // Rounding the count up alone makes the lap a little more than the rule's.
+        if (laps.even > rule + kLapTolerance + 1.0 / std::max(8, row.leaves)) {
+            if (first == 0) first = row.row;
+            closer += (closer.empty() ? "" : ", ") + std::to_string(row.row);
+            most = std::max(most, laps.even);
+        } else if (laps.least < rule - 2.0 * kLapTolerance) {
+            remarks.push_back(remark("rows.side-lap", row.row,
+                                     "side lap fell to " + number(std::max(0.0, laps.least), 2) + " at one place",
+                                     "Look there, and move a leaf by hand if the clay beneath shows"));
+        }
+    }
+    if (!closer.empty())
+        remarks.push_back(remark("rows.closer", first,
+                                 "leaves lap up to " + number(most, 2) +
+                                     " of their width, more than the side lap asks for, so that no clay shows between "
+                                     "them (rows " +
+                                     closer + ")",
+                                 "Choose a broader leaf, or allow more overhang or head lap"));
+}
+
 } // namespace
 
 std::vector<Problem> rule_remarks(LayScene const& scene, Proposal const& proposal,
@@ -138,19 +167,7 @@ std::vector<Problem> rule_remarks(LayScene const& scene, Proposal const& proposa
                                  "and further rows lie closer than the head lap asks for, " +
                                      std::to_string(proposal.rows.size()) + " rows in all",
                                  "Raise the head lap, or choose a broader leaf"));
-    for (CourseRow const& row : proposal.rows) {
-        double const rule = scene.rule(row.row).side_lap;
-        SideLaps const laps = side_laps(scene, row, leaves);
-        if (laps.even > rule + kLapTolerance + 1.0 / std::max(8, row.leaves))
-            remarks.push_back(remark("rows.side-lap", row.row,
-                                     "leaves lap " + number(laps.even, 2) + " of their width instead of " +
-                                         number(rule, 2) + ", so that no clay shows between them",
-                                     "Choose a broader leaf, or allow more overhang or head lap"));
-        else if (laps.least < rule - 2.0 * kLapTolerance)
-            remarks.push_back(remark("rows.side-lap", row.row,
-                                     "side lap fell to " + number(std::max(0.0, laps.least), 2) + " at one place",
-                                     "Look there, and move a leaf by hand if the clay beneath shows"));
-    }
+    append_side_laps(scene, proposal.rows, leaves, remarks);
     if (bare_mm2 > kBareTolerance_mm2)
         remarks.push_back({"rows.bare", "rows", number(bare_mm2, 0) + " mm2 of clay stay bare",
                            "Add a smaller leaf kind, or move features apart", ProblemKind::refusal});

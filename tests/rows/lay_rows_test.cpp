@@ -1,0 +1,336 @@
+#include "rows/lay_rows.h"
+
+#include "base/random.h"
+#include "base/units.h"
+#include "near.h"
+#include "rows/overlap.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+using namespace leafwright;
+
+namespace {
+
+LeafPattern drawn(char const* name, double length_mm) {
+    Outcome<LeafPattern> pattern = resolve_leaf_kind({name, std::string("drawer:") + name, length_mm, 5});
+    REQUIRE(pattern.ok());
+    return *pattern;
+}
+
+LeafPattern rectangle(double length_mm, double width_mm) {
+    LeafPattern pattern;
+    pattern.spec = {"tile", "", length_mm, 5};
+    pattern.shape.length_mm = length_mm;
+    pattern.shape.width_mm = width_mm;
+    double const half = 0.5 * width_mm;
+    pattern.shape.outline_mm.outer = {{-half, 0}, {half, 0}, {half, length_mm}, {-half, length_mm}};
+    return pattern;
+}
+
+ClaySurface surface_of(FormerSpec const& spec) {
+    Outcome<Former> former = Former::make(spec);
+    REQUIRE(former.ok());
+    return ClaySurface::make(*former, {.offset_mm = 8});
+}
+
+FormerSpec former(OutlineKind kind, double width_mm, double height_mm, double crown_mm) {
+    FormerSpec spec;
+    spec.outline.kind = kind;
+    spec.outline.width_mm = width_mm;
+    spec.outline.height_mm = height_mm;
+    spec.outline.upper_share = 0.42;
+    spec.outline.squareness = 2.6;
+    spec.profile.crown_mm = crown_mm;
+    return spec;
+}
+
+RowRule rule(int row, std::vector<std::string> kinds, double overhang_mm = 15) {
+    RowRule made;
+    made.row = row;
+    made.kinds = std::move(kinds);
+    made.overhang_mm = overhang_mm;
+    return made;
+}
+
+struct Bench {
+    ClaySurface surface;
+    std::vector<LeafPattern> patterns;
+    RowRules rules;
+    std::vector<Feature> features;
+    std::vector<LeafPlacement> pinned;
+    std::uint64_t seed = 1;
+
+    LayRequest request() const {
+        LayRequest request;
+        request.surface = &surface;
+        request.patterns = patterns;
+        request.rules = rules;
+        request.features = features;
+        request.pinned = pinned;
+        request.seed = seed;
+        return request;
+    }
+    LayResult lay() const {
+        Task task;
+        Outcome<LayResult> result = lay_rows(request(), task);
+        REQUIRE(result.ok());
+        return *result;
+    }
+    // The exact twin of the solver's own grid.
+    OverlapFigures figures(std::vector<LeafPlacement> const& leaves) const {
+        CladZone zone;
+        zone.rim = std::make_shared<Ring>(surface.rim_chart(720));
+        for (Feature const& feature : features)
+            zone.keep_clear.push_back(std::make_shared<Ring>(lay_feature(surface, feature).chart));
+        std::vector<OverlapLeaf> laid;
+        for (LeafPlacement const& leaf : leaves)
+            for (LeafPattern const& pattern : patterns)
+                if (pattern.spec.id == leaf.kind)
+                    laid.push_back({leaf.id, std::make_shared<Polygon>(lay_leaf(surface, pattern, leaf).chart)});
+        OverlapEngine engine;
+        return engine.update(zone, laid);
+    }
+};
+
+Bench oval_bench() {
+    return {surface_of(former(OutlineKind::oval, 300, 400, 90)),
+            {drawn("hornbeam", 80), drawn("beech", 80)},
+            {{rule(1, {"hornbeam"}), rule(2, {"beech", "hornbeam"})}, true},
+            {},
+            {}};
+}
+
+Feature central(FeatureKind kind, double width_mm, double height_mm) {
+    Feature feature;
+    feature.kind = kind;
+    feature.width_mm = width_mm;
+    feature.height_mm = height_mm;
+    return feature;
+}
+
+// Distance of the leaf's tip beyond the rim, along the surface.
+double tip_beyond_rim(Bench const& bench, LeafPlacement const& leaf) {
+    for (LeafPattern const& pattern : bench.patterns) {
+        if (pattern.spec.id != leaf.kind) continue;
+        std::vector<Vec2> const tip{{0, pattern.shape.length_mm}};
+        Spot const at = bench.surface.from_chart(lay_points(bench.surface, pattern, leaf, tip)[0].chart);
+        return at.from_crown_mm - bench.surface.rim_from_crown_mm(at.azimuth_rad);
+    }
+    return 0;
+}
+
+int count_in_row(LayResult const& result, int row) {
+    return static_cast<int>(
+        std::count_if(result.leaves.begin(), result.leaves.end(), [&](auto const& leaf) { return leaf.row == row; }));
+}
+
+} // namespace
+
+TEST_CASE("the count of a closed row is the run over the pitch, rounded up, and rows likewise (R6)") {
+    // Shingle arithmetic: rows = round up (run / greatest gauge), then gauge = run / rows; setting-out pages, second
+    // hand.
+    Bench bench{surface_of(former(OutlineKind::round, 520, 520, 20)),
+                {rectangle(90, 40)},
+                {{rule(1, {"tile"}, 0)}, false},
+                {central(FeatureKind::boss, 160, 160)},
+                {}};
+    bench.rules.rules[0].turn_spread_deg = 0;
+    bench.rules.rules[0].size_spread = 0;
+    LayResult const result = bench.lay();
+    // A tile is widest at its tip: the first row is set out along the rim of the clay's outer face.
+    double rim_mm = 0;
+    Vec3 before = bench.surface.at({0, bench.surface.rim_from_crown_mm(0)}).position;
+    for (int k = 1; k <= 720; ++k) {
+        double const azimuth = kTwoPi * k / 720;
+        Vec3 const at = bench.surface.at({azimuth, bench.surface.rim_from_crown_mm(azimuth)}).position;
+        rim_mm += glm::distance(before, at);
+        before = at;
+    }
+    CHECK(count_in_row(result, 1) == static_cast<int>(std::ceil(rim_mm / (40 * 0.75))));
+    // From the rim to the boss there are about 190 mm: 1 row of 90 and steps of at most 90 x 0.65.
+    double const run = bench.surface.rim_from_crown_mm(0) - 80 + 6;
+    CHECK(result.rows == 1 + static_cast<int>(std::ceil((run - 90) / (90 * 0.65))));
+    CHECK(result.bare_mm2 < 1.0);
+}
+
+TEST_CASE("twenty seeded formers are covered without bare clay, within the rim's overhang, with few leaves") {
+    char const* const kinds[] = {"beech", "hornbeam", "ginkgo", "hazel", "lime", "magnolia"};
+    Random random(20);
+    double worst_count = 0;
+    for (int k = 0; k < 20; ++k) {
+        auto const outline = static_cast<OutlineKind>(k % 4);
+        double const width = random.between(240, 340);
+        double const height = random.between(300, 400);
+        double const crown = k % 3 == 0 ? random.between(25, 50) : random.between(70, 120);
+        char const* const outer = kinds[random.below(6)];
+        char const* const inner = kinds[random.below(6)];
+        Bench bench{surface_of(former(outline, width, height, crown)),
+                    {drawn(outer, random.between(70, 90))},
+                    {{rule(1, {outer}), rule(2, {inner})}, k % 2 == 0},
+                    {},
+                    {}};
+        if (inner != outer) bench.patterns.push_back(drawn(inner, random.between(70, 90)));
+        if (k % 5 == 1) bench.features = {central(FeatureKind::opening, 90, 90)};
+        if (k % 5 == 2) bench.features = {central(FeatureKind::boss, 110, 80)};
+        if (k % 5 == 3) {
+            bench.features = {central(FeatureKind::boss, 60, 50)};
+            bench.features[0].azimuth_deg = 90;
+            bench.features[0].from_crown_mm = 45;
+        }
+        CAPTURE(k);
+        CAPTURE(outer);
+        CAPTURE(inner);
+        LayResult const result = bench.lay();
+        OverlapFigures const figures = bench.figures(result.leaves);
+        CHECK(figures.bare_mm2 < 1.0);
+        CHECK_NEAR(result.bare_mm2, figures.bare_mm2, 1e-6);
+        // R5: units per area = 1 / (gauge x width); a leaf is not a tile, so its width counts by its area.
+        double exposed = 0;
+        for (LeafPlacement const& leaf : result.leaves)
+            for (LeafPattern const& pattern : bench.patterns)
+                if (pattern.spec.id == leaf.kind) exposed += 0.75 * 0.65 * area(pattern.shape.outline_mm);
+        exposed /= static_cast<double>(result.leaves.size());
+        double const bound = figures.union_mm2 / exposed;
+        worst_count = std::max(worst_count, static_cast<double>(result.leaves.size()) / bound);
+        CHECK(static_cast<double>(result.leaves.size()) < 1.35 * bound);
+        double const five_deep = figures.layers_mm2.size() > 5 ? figures.layers_mm2[5] : 0.0;
+        CHECK(five_deep < 0.01 * figures.zone_mm2);
+        for (LeafPlacement const& leaf : result.leaves)
+            CHECK(tip_beyond_rim(bench, leaf) < 15 + 20 + 8 + 0.12 * 90); // rule, reach, nudge, greater size
+    }
+    MESSAGE("most leaves against area / mean exposed area: ", worst_count);
+}
+
+TEST_CASE("the same request gives the same arrangement, another seed another") {
+    Bench bench = oval_bench();
+    LayResult const first = bench.lay();
+    LayResult const second = bench.lay();
+    CHECK(first.leaves == second.leaves);
+    CHECK(first.bare_mm2 == second.bare_mm2);
+    bench.seed = 2;
+    CHECK(bench.lay().leaves != first.leaves);
+}
+
+TEST_CASE("in a mirrored arrangement every leaf has its mirror image or stands on the axis") {
+    Bench bench = oval_bench();
+    bench.features = {central(FeatureKind::boss, 90, 70)};
+    LayResult const result = bench.lay();
+    int on_axis = 0;
+    for (LeafPlacement const& leaf : result.leaves) {
+        double const x = std::cos(radians(leaf.azimuth_deg)) * leaf.from_crown_mm;
+        if (std::abs(x) < 1e-6 && std::abs(std::remainder(leaf.turn_deg, 180.0)) < 1e-6) {
+            ++on_axis;
+            continue;
+        }
+        bool const found = std::any_of(result.leaves.begin(), result.leaves.end(), [&](LeafPlacement const& other) {
+            return other.kind == leaf.kind && other.row == leaf.row && other.flipped != leaf.flipped &&
+                   other.scale == leaf.scale && other.from_crown_mm == leaf.from_crown_mm &&
+                   std::abs(std::remainder(other.azimuth_deg - (180 - leaf.azimuth_deg), 360.0)) < 1e-9 &&
+                   std::abs(other.turn_deg + leaf.turn_deg) < 1e-9;
+        });
+        CHECK(found);
+    }
+    CHECK(on_axis < static_cast<int>(result.leaves.size()) / 4);
+    CHECK(result.leaves.size() > 30);
+}
+
+TEST_CASE("rows never run backwards in laying order, ids are new and positive") {
+    LayResult const result = oval_bench().lay();
+    std::set<int> ids;
+    for (std::size_t k = 0; k < result.leaves.size(); ++k) {
+        CHECK(result.leaves[k].id > 0);
+        ids.insert(result.leaves[k].id);
+        if (k > 0) CHECK(result.leaves[k].row >= result.leaves[k - 1].row);
+    }
+    CHECK(ids.size() == result.leaves.size());
+    CHECK(result.rows == result.leaves.back().row);
+    CHECK(result.leaves.front().row == 1);
+}
+
+TEST_CASE("kinds take turns along a row") {
+    Bench bench{surface_of(former(OutlineKind::round, 340, 340, 70)),
+                {drawn("beech", 85), drawn("hazel", 80)},
+                {{rule(1, {"beech", "hazel"})}, false},
+                {central(FeatureKind::boss, 120, 120)},
+                {}};
+    LayResult const result = bench.lay();
+    int turns = 0;
+    int pairs = 0;
+    for (std::size_t k = 1; k < result.leaves.size(); ++k) {
+        if (result.leaves[k].row != 1 || result.leaves[k - 1].row != 1) continue;
+        ++pairs;
+        turns += result.leaves[k].kind != result.leaves[k - 1].kind ? 1 : 0;
+    }
+    CHECK(pairs > 10);
+    CHECK(turns >= 0.85 * pairs); // a leaf added to close a gap may stand between
+}
+
+TEST_CASE("leaves keep off an opening's hole and run under a mound by no more than its edge") {
+    Bench bench{surface_of(former(OutlineKind::round, 360, 360, 70)),
+                {drawn("beech", 85)},
+                {{rule(1, {"beech"})}, true},
+                {central(FeatureKind::opening, 110, 110)},
+                {}};
+    std::vector<LeafPlacement> const leaves = bench.lay().leaves;
+    Ring hole;
+    for (int k = 0; k < 96; ++k) hole.push_back(54.0 * Vec2{std::cos(kTwoPi * k / 96), std::sin(kTwoPi * k / 96)});
+    std::vector<LaidPoint> const laid = lay_feature_points(bench.surface, bench.features[0], hole);
+    Ring hole_chart;
+    for (LaidPoint const& point : laid) hole_chart.push_back(point.chart);
+    int inside = 0;
+    for (LeafPlacement const& leaf : leaves)
+        for (Vec2 const& p : lay_leaf(bench.surface, bench.patterns[0], leaf).chart.outer)
+            inside += contains(hole_chart, p) ? 1 : 0;
+    // Only the ends of stalks, a few points of the outline each.
+    CHECK(inside <= static_cast<int>(leaves.size()) / 5);
+    CHECK(leaves.size() > 30);
+}
+
+TEST_CASE("pinned leaves stay as they are, keep their ids and are sorted in by row") {
+    Bench bench = oval_bench();
+    LeafPlacement pin;
+    pin.id = 3;
+    pin.kind = "beech";
+    pin.row = 2;
+    pin.azimuth_deg = 40;
+    pin.from_crown_mm = 120;
+    pin.turn_deg = 17;
+    pin.scale = 1.1;
+    pin.pinned = true;
+    bench.pinned = {pin};
+    LayResult const result = bench.lay();
+    CHECK(std::count(result.leaves.begin(), result.leaves.end(), pin) == 1);
+    std::set<int> ids;
+    for (LeafPlacement const& leaf : result.leaves) ids.insert(leaf.id);
+    CHECK(ids.size() == result.leaves.size());
+    for (std::size_t k = 1; k < result.leaves.size(); ++k) CHECK(result.leaves[k].row >= result.leaves[k - 1].row);
+    CHECK(result.bare_mm2 < 1.0);
+}
+
+TEST_CASE("no rules, or a kind that is not there, is told") {
+    Bench bench = oval_bench();
+    Task task;
+    bench.rules.rules[1].kinds = {"maple"};
+    Outcome<LayResult> unknown = lay_rows(bench.request(), task);
+    REQUIRE(!unknown.ok());
+    CHECK(unknown.problem().code == "leaf.unknown");
+    CHECK(unknown.problem().where == "rows.rules[1].kinds");
+    bench.rules.rules.clear();
+    Outcome<LayResult> none = lay_rows(bench.request(), task);
+    REQUIRE(!none.ok());
+    CHECK(none.problem().code == "rows.no-rules");
+}
+
+TEST_CASE("a cancelled laying gives a problem and no half result") {
+    Bench const bench = oval_bench();
+    Task task;
+    task.cancel();
+    Outcome<LayResult> result = lay_rows(bench.request(), task);
+    REQUIRE(!result.ok());
+    CHECK(result.problem().code == "cancelled");
+    Task done;
+    CHECK(lay_rows(bench.request(), done).ok());
+    CHECK(done.progress() == 1.0);
+}
