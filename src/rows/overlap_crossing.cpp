@@ -1,6 +1,7 @@
 #include "rows/overlap_crossing.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstdint>
 
@@ -68,31 +69,31 @@ inline void test_edges(Outline const& a, int ea, Outline const& b, int eb, std::
 }
 
 void test_blocks(Outline const& a, int block_a, Outline const& b, int block_b, std::vector<Crossing>& out) {
-    Float4 const reach_b = reach_of(b.block_boxes[index(block_b)]);
-    int const first_a = block_a * kBlockEdges;
-    int const first_b = block_b * kBlockEdges;
-    for (int ea = first_a; ea < first_a + kBlockEdges; ++ea) {
-        CullBox const& box_a = a.edge_boxes[index(ea)];
-        if (!touches(box_a, reach_b)) continue;
-        Float4 const reach_a = reach_of(box_a);
-        for (int eb = first_b; eb < first_b + kBlockEdges; ++eb)
-            if (touches(b.edge_boxes[index(eb)], reach_a)) test_edges(a, ea, b, eb, out);
+    WideReach const reach_b(reach_of(b.block_boxes[index(block_b)]));
+    unsigned edges_a = touching_edges(a.edge_groups.data(), block_a, reach_b);
+    for (; edges_a != 0; edges_a &= edges_a - 1) {
+        int const ea = block_a * kBlockEdges + std::countr_zero(edges_a);
+        WideReach const reach_a(reach_of(a.edge_box(ea)));
+        unsigned edges_b = touching_edges(b.edge_groups.data(), block_b, reach_a);
+        for (; edges_b != 0; edges_b &= edges_b - 1)
+            test_edges(a, ea, b, block_b * kBlockEdges + std::countr_zero(edges_b), out);
     }
 }
 
 // Only blocks that reach into the other outline's box can cross it.
-void find_crossings(Outline const& a, Outline const& b, std::vector<int>& blocks_b, std::vector<Crossing>& out) {
-    Float4 const reach_a = reach_of(a.box);
-    Float4 const reach_b = reach_of(b.box);
-    blocks_b.clear();
-    for (std::size_t j = 0; j < b.block_boxes.size(); ++j)
-        if (touches(b.block_boxes[j], reach_a)) blocks_b.push_back(static_cast<int>(j));
-    if (blocks_b.empty()) return;
-    for (std::size_t i = 0; i < a.block_boxes.size(); ++i) {
-        if (!touches(a.block_boxes[i], reach_b)) continue;
-        Float4 const reach = reach_of(a.block_boxes[i]);
-        for (int const j : blocks_b)
-            if (touches(b.block_boxes[index(j)], reach)) test_blocks(a, static_cast<int>(i), b, j, out);
+void find_crossings(Outline const& a, Outline const& b, std::vector<Crossing>& out) {
+    WideReach const reach_b(reach_of(b.box));
+    for (std::size_t ga = 0; ga < a.block_groups.size(); ++ga) {
+        unsigned blocks_a = touching(a.block_groups[ga], reach_b);
+        for (; blocks_a != 0; blocks_a &= blocks_a - 1) {
+            int const block_a = static_cast<int>(4 * ga) + std::countr_zero(blocks_a);
+            WideReach const reach_a(reach_of(a.block_boxes[index(block_a)]));
+            for (std::size_t gb = 0; gb < b.block_groups.size(); ++gb) {
+                unsigned blocks_b = touching(b.block_groups[gb], reach_a);
+                for (; blocks_b != 0; blocks_b &= blocks_b - 1)
+                    test_blocks(a, block_a, b, static_cast<int>(4 * gb) + std::countr_zero(blocks_b), out);
+            }
+        }
     }
 }
 
@@ -111,13 +112,18 @@ bool holds(Outline const& outline, Vec2 const& p, bool point_shifts) {
     Float4 const reach = reach_of(ray);
     if (!touches(outline.box, reach)) return false;
     bool inside = false;
-    int const n = outline.edges();
-    for (int block = 0; block * kBlockEdges < n; ++block) {
-        if (!touches(outline.block_boxes[index(block)], reach)) continue;
-        int const end = std::min(n, (block + 1) * kBlockEdges);
-        Vec2 const* const points = outline.points.data();
-        for (int e = block * kBlockEdges; e < end; ++e)
-            if (ray_meets(p, points[e], points[e + 1], point_shifts)) inside = !inside;
+    WideReach const wide(reach);
+    Vec2 const* const points = outline.points.data();
+    for (std::size_t group = 0; group < outline.block_groups.size(); ++group) {
+        unsigned blocks = touching(outline.block_groups[group], wide);
+        for (; blocks != 0; blocks &= blocks - 1) {
+            int const block = static_cast<int>(4 * group) + std::countr_zero(blocks);
+            unsigned edges = touching_edges(outline.edge_groups.data(), block, wide);
+            for (; edges != 0; edges &= edges - 1) {
+                int const e = block * kBlockEdges + std::countr_zero(edges);
+                if (ray_meets(p, points[e], points[e + 1], point_shifts)) inside = !inside;
+            }
+        }
     }
     return inside;
 }
@@ -156,7 +162,7 @@ void find_shared(Outline const& a, Outline const& b, Shared& out) {
     out.along_a.clear();
     out.along_b.clear();
     out.area_mm2 = 0;
-    find_crossings(a, b, out.blocks, out.along_a);
+    find_crossings(a, b, out.along_a);
     out.a_starts_in_b = holds(b, a.points.front(), false);
     out.b_starts_in_a = holds(a, b.points.front(), true);
     if (out.nothing()) return;

@@ -19,7 +19,6 @@ struct Shared {
     bool a_starts_in_b = false;
     bool b_starts_in_a = false;
     double area_mm2 = 0;
-    std::vector<int> blocks; // room to work in
 
     bool nothing() const { return along_a.empty() && !a_starts_in_b && !b_starts_in_a; }
 };

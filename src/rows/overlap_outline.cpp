@@ -13,11 +13,6 @@ double snapped(double mm) {
     return (mm + shift) - shift;
 }
 
-Float4 minimum(Float4 a, Float4 b) { return a < b ? a : b; }
-
-// Rounding to float may fall short by half a unit in the last place; this is more.
-float slack(float value) { return std::abs(value) * 2.4e-7F; }
-
 constexpr double kFarthest_mm = 5000; // sums stay within their range
 
 bool usable(Ring const& ring) {
@@ -39,19 +34,27 @@ void append_ring(std::vector<Vec2>& points, Ring const& ring, bool counter_clock
 
 } // namespace
 
-void CullBox::add(Vec2 const& p) {
-    auto const x = static_cast<float>(p.x);
-    auto const y = static_cast<float>(p.y);
-    lows = minimum(lows, Float4{x - slack(x), y - slack(y), -x - slack(x), -y - slack(y)});
+namespace {
+
+void group_boxes(std::vector<CullBox> const& boxes, std::vector<BoxGroup>& groups) {
+    groups.clear();
+    for (std::size_t first = 0; first < boxes.size(); first += 4) {
+        BoxGroup& group = groups.emplace_back();
+        for (std::size_t k = 0; k < 4; ++k) {
+            CullBox const box = first + k < boxes.size() ? boxes[first + k] : CullBox{};
+            for (std::size_t side = 0; side < 4; ++side) group.lows[side][k] = box.lows[side];
+        }
+    }
 }
 
-void CullBox::add(CullBox const& other) { lows = minimum(lows, other.lows); }
+} // namespace
 
 void Outline::clear() {
     points.clear();
     swept.clear();
-    edge_boxes.clear();
     block_boxes.clear();
+    edge_groups.clear();
+    block_groups.clear();
     box = {};
     centre = {0, 0};
 }
@@ -69,14 +72,15 @@ void Outline::assign(Polygon const& polygon) {
 
     auto const n = static_cast<std::size_t>(edges());
     std::size_t const blocks = (n + kBlockEdges - 1) / kBlockEdges;
-    edge_boxes.assign(blocks * kBlockEdges, {});
-    block_boxes.assign(blocks, {});
+    std::vector<CullBox> edge_boxes(blocks * kBlockEdges);
+    block_boxes.resize(blocks);
     for (std::size_t e = 0; e < n; ++e) {
-        edge_boxes[e].add(points[e]);
-        edge_boxes[e].add(points[e + 1]);
+        edge_boxes[e] = edge_box(static_cast<int>(e));
         block_boxes[e / kBlockEdges].add(edge_boxes[e]);
     }
     for (CullBox const& block : block_boxes) box.add(block);
+    group_boxes(edge_boxes, edge_groups);
+    group_boxes(block_boxes, block_groups);
     centre = {snapped(0.5 * (static_cast<double>(box.lows[0]) - static_cast<double>(box.lows[2]))),
               snapped(0.5 * (static_cast<double>(box.lows[1]) - static_cast<double>(box.lows[3])))};
     swept.resize(n + 1);

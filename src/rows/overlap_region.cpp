@@ -33,7 +33,7 @@ void renew_events(Region& region, std::span<Region const> regions, std::vector<E
     }
     out = std::copy(fresh, region.fresh.end(), out);
     spare.resize(static_cast<std::size_t>(out - spare.data()));
-    region.events.assign(spare.begin(), spare.end());
+    region.events.swap(spare);
     region.fresh.clear();
 }
 

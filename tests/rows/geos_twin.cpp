@@ -92,7 +92,7 @@ std::vector<Shape> layers_of(Kit const& kit, std::vector<Shape> const& shapes) {
         for (std::size_t k = layers.size() - 1; k > 0; --k)
             layers[k] = kit.either(layers[k], kit.both(layers[k - 1], leaf));
         layers[0] = kit.either(layers[0], leaf);
-        while (kit.area(layers.back()) == 0) layers.pop_back();
+        while (!layers.empty() && kit.area(layers.back()) == 0) layers.pop_back();
     }
     return layers;
 }
@@ -141,11 +141,11 @@ struct Bench::State {
     std::vector<Shape> shapes;
     std::vector<Box2> boxes;
 
-    double pairs_of(std::size_t which, std::size_t end) const {
-        double sum = 0;
-        for (std::size_t j = 0; j < end; ++j)
-            if (j != which && boxes[which].overlaps(boxes[j])) sum += kit.area(kit.both(shapes[which], shapes[j]));
-        return sum;
+    std::vector<Shape> parts_under_others(std::size_t which) const {
+        std::vector<Shape> parts;
+        for (std::size_t j = 0; j < shapes.size(); ++j)
+            if (j != which && boxes[which].overlaps(boxes[j])) parts.push_back(kit.both(shapes[which], shapes[j]));
+        return parts;
     }
 };
 
@@ -173,7 +173,11 @@ double Bench::move(std::size_t which, OverlapLeaf const& leaf) {
     State& state = *state_;
     state.shapes[which] = state.kit.polygon(*leaf.chart);
     state.boxes[which] = bounds(leaf.chart->outer);
-    return state.pairs_of(which, state.shapes.size()) + state.kit.area(state.kit.all_of(state.shapes));
+    std::vector<Shape> const parts = state.parts_under_others(which);
+    double sum = state.kit.area(state.kit.all_of(parts));
+    for (Shape const& part : parts) sum += state.kit.area(part);
+    for (Shape const& layer : layers_of(state.kit, parts)) sum += state.kit.area(layer);
+    return sum;
 }
 
 } // namespace leafwright::geos

@@ -25,7 +25,9 @@ public:
 
     // Intersections of all pairs whose boxes meet, the union of all leaves (cascaded), and the area under at least two.
     double from_scratch();
-    // One leaf in another place: its pairs anew, and the union of all leaves (cascaded).
+    // One leaf in another place, everything else kept: its parts under each leaf near it, what the union gains by it
+    // (the leaf less the union of these parts), and within it the area under at least k leaves for every k. The same
+    // for its old place would have to be taken off; that is not counted.
     double move(std::size_t which, OverlapLeaf const& leaf);
 
 private:
