@@ -180,11 +180,12 @@ bool give_way(LayState const& state, LayUnit& unit) {
     TrialDrawer drawer(state, unit, 1.25 * state.kind(unit).reach_mm + 0.35 * length);
     FitChoice best;
     bool const on_axis = state.scene().mirror && !unit.paired;
-    for (double const scale : {1.0, 0.85, 0.7}) {
-        for (double out = 0; out <= 0.6; out += 0.06) {
-            for (int turn = -80; turn <= 80; turn += 10) {
+    for (double const scale : {1.0, 0.8}) {
+        for (double out = 0; out <= 0.6; out += 0.08) {
+            for (int turn = -80; turn <= 80; turn += 16) {
                 if (on_axis && turn != 0) continue;
                 Trial const trial{{0, out * length}, radians(turn), scale};
+                if (drawer.meets_feature(trial)) continue;
                 Tally const tally = drawer.tally(trial);
                 if (!keeps_off(tally) || tally.bare < kLeastNewShare * tally.cells) continue;
                 double const score =

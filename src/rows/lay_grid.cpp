@@ -335,11 +335,23 @@ private:
     std::vector<std::size_t> parent_;
 };
 
-double cells_to(double middle, int begin, int end) { // the cell of a run that is nearest
-    return std::clamp(std::floor(middle), static_cast<double>(begin), end - 1.0) + 0.5;
-}
-
 } // namespace
+
+CellBits CellBits::eroded() const {
+    CellBits out = *this;
+    std::size_t const lines = words_.size() / stride_;
+    for (std::size_t r = 0; r < lines; ++r) {
+        std::uint64_t const* const line = &words_[r * stride_];
+        for (std::size_t w = 0; w < stride_; ++w) {
+            std::uint64_t const left = (line[w] << 1) | (w > 0 ? line[w - 1] >> 63 : 0);
+            std::uint64_t const right = (line[w] >> 1) | (w + 1 < stride_ ? line[w + 1] << 63 : 0);
+            std::uint64_t const below = r > 0 ? words_[(r - 1) * stride_ + w] : 0;
+            std::uint64_t const above = r + 1 < lines ? words_[(r + 1) * stride_ + w] : 0;
+            out.words_[r * stride_ + w] &= left & right & below & above;
+        }
+    }
+    return out;
+}
 
 std::vector<BareSpot> CoverGrid::bare_spots() const {
     std::vector<Span> const runs = bare_.runs();
@@ -358,17 +370,19 @@ std::vector<BareSpot> CoverGrid::bare_spots() const {
         spots[spot_of[k]].middle +=
             static_cast<double>(cells) * Vec2{0.5 * (runs[k].begin + runs[k].end), runs[k].row + 0.5};
     }
-    for (BareSpot& spot : spots) spot.middle /= spot.cells;
-    std::vector<double> nearest(spots.size(), 1e300);
     for (std::size_t k = 0; k < runs.size(); ++k) {
         BareSpot& spot = spots[spot_of[k]];
-        Vec2 const cell{cells_to(spot.middle.x, runs[k].begin, runs[k].end), runs[k].row + 0.5};
-        double const distance = glm::distance(cell, spot.middle);
-        if (distance >= nearest[spot_of[k]]) continue;
-        nearest[spot_of[k]] = distance;
-        spot.deepest = low_ + cell_ * cell;
+        if (k == patches.patch(k)) spot.middle = low_ + cell_ / spot.cells * spot.middle;
     }
-    for (BareSpot& spot : spots) spot.middle = low_ + cell_ * spot.middle;
+    // Peeled cell by cell from outside, what is left last lies deepest.
+    CellBits left = bare_;
+    for (std::vector<Span> rest = runs; !rest.empty(); left = left.eroded(), rest = left.runs()) {
+        std::size_t k = 0;
+        for (Span const& run : rest) {
+            while (runs[k].row < run.row || (runs[k].row == run.row && runs[k].end <= run.begin)) ++k;
+            spots[spot_of[k]].deepest = middle((run.begin + run.end) / 2, run.row);
+        }
+    }
     std::stable_sort(spots.begin(), spots.end(), [](auto const& a, auto const& b) { return a.cells > b.cells; });
     return spots;
 }

@@ -41,6 +41,8 @@ public:
     int count() const;
     // Runs of set cells, row by row.
     std::vector<Span> runs() const;
+    // Without the cells that have an unset one beside them.
+    CellBits eroded() const;
     std::uint64_t print_of(int column_low, int row_low, int column_high, int row_high) const;
     std::vector<std::uint64_t> const& words() const { return words_; }
     std::size_t stride() const { return stride_; }
@@ -57,7 +59,7 @@ private:
 struct BareSpot {
     int cells = 0;
     Vec2 middle{0, 0};  // of its cells, chart
-    Vec2 deepest{0, 0}; // a cell of it, the one nearest to its middle
+    Vec2 deepest{0, 0}; // the middle of a cell of it, as far inside as any
 };
 
 class CoverGrid {

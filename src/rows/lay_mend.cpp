@@ -12,6 +12,7 @@ namespace leafwright {
 namespace {
 
 constexpr double kForbiddenShare = 0.01;
+constexpr double kFewCells = 4.0;      // in a feature do not matter for a small leaf
 constexpr double kForbiddenCost = 4.0; // bare cells that one cell in a feature weighs up
 constexpr double kThickCost = 0.4;
 
@@ -153,6 +154,20 @@ namespace {
 constexpr std::array kUsualScales{1.0, 0.85, 0.7};
 constexpr std::array kSmallScales{0.56, 0.42, 0.31};
 
+// Degrees from pointing outward: as the row does, beside features, and in nooks between them.
+constexpr std::array kTurns{-20, -10, 0, 10, 20};
+constexpr std::array kWideTurns{-90, -70, -50, -35, -20, -10, 0, 10, 20, 35, 50, 70, 90};
+constexpr std::array kAllTurns{-165, -150, -135, -120, -105, -90, -75, -60, -45, -30, -15, 0,
+                               15,   30,   45,   60,   75,   90,  105, 120, 135, 150, 165, 180};
+
+constexpr double kTuckedShare = 0.06;
+constexpr double kBesideAxis_mm = 3.0; // of a mirrored arrangement: one leaf upright there is tried, too
+
+struct AdditionWays {
+    std::span<double const> scales;
+    double forbidden_share; // of the leaf's cells, in features
+};
+
 struct Addition {
     double score = -1e300;
     LayUnit unit;
@@ -161,33 +176,35 @@ struct Addition {
 
 // Tries leaves of one kind and row over a bare spot.
 void try_additions(LayState const& state, CourseRow const& row, int kind, BareSpot const& spot, bool near_feature,
-                   std::span<double const> scales, Addition& best) {
+                   AdditionWays const& ways, bool paired, Addition& best) {
     LayUnit unit;
     unit.kind = kind;
     unit.row = row.row;
     unit.pose.middle = state.field().surface().from_chart(spot.deepest);
     unit.pose.turn_rad = state.field().outward_turn(unit.pose.middle);
-    unit.paired = state.scene().mirror && std::abs(spot.deepest.x) > 2.0;
+    unit.paired = paired;
     bool const axis = on_axis(state, unit);
     if (axis) unit.pose.middle.azimuth_rad = spot.deepest.y > 0 ? 0.5 * kPi : -0.5 * kPi;
     if (axis) unit.pose.turn_rad = 0;
     LayKind const& used = state.kind(unit);
     TrialDrawer drawer(state, unit, 1.7 * used.reach_mm);
-    bool const small = scales[0] < 0.6;
+    bool const small = ways.scales[0] < 0.6;
     double const to_row = small ? 0.0 : state.field().depth_mm(unit.pose.middle) - row.middle_depth_mm;
     if (std::abs(to_row) > 0.7 * used.length_mm) return;
-    double const side_step = 0.2 * used.width_mm * (small ? 0.5 : 1.0);
-    double const out_step = small ? 4.0 : 6.0;
-    int const most_turn = near_feature ? 90 : 20;
+    double const side_step = small ? 3.0 : 0.2 * used.width_mm;
+    double const out_step = small ? 3.0 : 6.0;
+    std::span<int const> const turns = !near_feature ? kTurns : small ? std::span<int const>(kAllTurns) : kWideTurns;
     int const most_in = near_feature ? 3 : 1;
-    for (double const scale : scales) {
+    for (double const scale : ways.scales) {
         for (int side = -2; side <= 2; ++side) {
             for (int along = small ? -most_in : -2; along <= most_in; ++along) {
-                for (int turn = -most_turn; turn <= most_turn; turn += 10) {
-                    if (axis && (side != 0 || turn != 0)) continue;
+                for (int const turn : turns) {
+                    if (axis && (side != 0 || (turn != 0 && turn != 180))) continue;
                     Trial const trial{{side * side_step, to_row + out_step * along}, radians(turn), scale};
+                    if (near_feature && drawer.meets_feature(trial)) continue;
                     Tally const tally = drawer.tally(trial);
-                    if (tally.forbidden > kForbiddenShare * tally.cells || tally.bare == 0) continue;
+                    if (tally.forbidden > std::max(kFewCells, ways.forbidden_share * tally.cells) || tally.bare == 0)
+                        continue;
                     double const score = tally.bare - std::min(0.08 * turn * turn, 120.0) - 4.0 * along * along -
                                          200.0 * (1.0 - scale) - kThickCost * tally.thick;
                     if (score > best.score) best = {score, unit, trial};
@@ -216,14 +233,19 @@ bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& 
         return std::abs(a.middle_depth_mm - depth) < std::abs(b.middle_depth_mm - depth);
     });
     if (nearest.size() > 2) nearest.resize(2);
+    bool const beside_axis = state.scene().mirror && std::abs(spot.deepest.x) < kBesideAxis_mm;
     Addition best;
-    // Small leaves only where no larger one fits.
-    for (std::span<double const> const scales :
-         {std::span<double const>(kUsualScales), std::span<double const>(kSmallScales)}) {
+    // Small leaves only where no larger one fits, and a little further under a feature only where no small one does.
+    for (AdditionWays const& ways :
+         {AdditionWays{kUsualScales, kForbiddenShare}, AdditionWays{kSmallScales, kForbiddenShare},
+          AdditionWays{kSmallScales, kTuckedShare}}) {
         for (CourseRow const& row : nearest) {
+            if (ways.scales[0] < 0.6 && &row != &nearest[0]) break;
             bool const beside = near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row));
-            for (int const kind : state.scene().kinds_of(row.row))
-                try_additions(state, row, kind, spot, beside, scales, best);
+            for (int const kind : state.scene().kinds_of(row.row)) {
+                try_additions(state, row, kind, spot, beside, ways, state.scene().mirror, best);
+                if (beside_axis) try_additions(state, row, kind, spot, beside, ways, false, best);
+            }
         }
         if (best.score > -1e299) break;
     }

@@ -91,23 +91,30 @@ void LayState::replace_lifted(std::size_t k, LayUnit unit) {
 TrialDrawer::TrialDrawer(LayState const& state, LayUnit const& unit, double reach_mm)
     : state_(&state), unit_(&unit), map_(state.field().surface(), unit.pose.middle, reach_mm) {}
 
-Spans const& TrialDrawer::draw(Trial const& trial) {
+TrialDrawer::Placing TrialDrawer::placing(Trial const& trial) const {
     Pose const& pose = unit_->pose;
-    Ring const& solid = state_->kind(*unit_).solid;
     double const scale = pose.scale * trial.scale;
-    double const flip = pose.flipped ? -scale : scale;
-    double const turn = pose.turn_rad + trial.turn_rad;
-    double const c = std::cos(turn);
-    double const s = std::sin(turn);
     double const c0 = std::cos(pose.turn_rad);
     double const s0 = std::sin(pose.turn_rad);
+    double const c = std::cos(pose.turn_rad + trial.turn_rad);
+    double const s = std::sin(pose.turn_rad + trial.turn_rad);
     Vec2 const by{c0 * trial.by_mm.x - s0 * trial.by_mm.y, s0 * trial.by_mm.x + c0 * trial.by_mm.y};
+    return {(pose.flipped ? -scale : scale) * Vec2{c, s}, scale * Vec2{-s, c}, by};
+}
+
+bool TrialDrawer::meets_feature(Trial const& trial) const {
+    Placing const place = placing(trial);
+    double const length = state_->kind(*unit_).length_mm;
+    for (double const share : {-0.25, 0.0, 0.25})
+        if (state_->grid().is_forbidden(map_(place({0, share * length})))) return true;
+    return false;
+}
+
+Spans const& TrialDrawer::draw(Trial const& trial) {
+    Placing const place = placing(trial);
+    Ring const& solid = state_->kind(*unit_).solid;
     ring_.resize(solid.size());
-    for (std::size_t k = 0; k < solid.size(); ++k) {
-        double const x = flip * solid[k].x;
-        double const y = scale * solid[k].y;
-        ring_[k] = map_(by + Vec2{c * x - s * y, s * x + c * y});
-    }
+    for (std::size_t k = 0; k < solid.size(); ++k) ring_[k] = map_(place(solid[k]));
     state_->grid().scan(ring_, spans_);
     if (unit_->paired &&
         !state_->symmetric()) { // near enough also where left and right differ: the exact laying follows

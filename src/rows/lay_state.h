@@ -93,11 +93,21 @@ class TrialDrawer {
 public:
     TrialDrawer(LayState const& state, LayUnit const& unit, double reach_mm);
     Spans const& draw(Trial const& trial);
+    // The leaf's body would lie in a feature: quicker than a tally.
+    bool meets_feature(Trial const& trial) const;
     Tally tally(Trial const& trial) { return state_->grid().tally(draw(trial)); }
     // The leaf so moved, exactly laid and drawn.
     LayUnit moved(Trial const& trial) const;
 
 private:
+    struct Placing { // from the leaf's own drawing to the tangent plane
+        Vec2 x;
+        Vec2 y;
+        Vec2 by;
+        Vec2 operator()(Vec2 const& p) const { return by + p.x * x + p.y * y; }
+    };
+    Placing placing(Trial const& trial) const;
+
     LayState const* state_;
     LayUnit const* unit_;
     NearMap map_;
