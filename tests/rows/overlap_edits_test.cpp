@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <cstring>
+#include <map>
 
 using namespace leafwright;
 using namespace leafwright::layouts;
@@ -33,15 +34,25 @@ bool same_bits(OverlapFigures const& a, OverlapFigures const& b) {
            std::ranges::equal(a.pairs, b.pairs, same_pair) && std::ranges::equal(a.leaves, b.leaves, same_leaf);
 }
 
-// What can be wrong with figures without knowing the true ones.
+// No area below 0, none larger than what it is part of: what a crossing missed or met twice would break.
 bool plausible(OverlapFigures const& f) {
-    double layers = 0;
-    double exposed = 0;
-    for (double const layer : f.layers_mm2) layers += layer;
-    for (OverlapOfLeaf const& leaf : f.leaves) exposed += leaf.exposed_mm2;
-    bool const pairs = std::ranges::all_of(f.pairs, [](OverlapPair const& p) { return p.area_mm2 > 0; });
-    return pairs && std::abs(layers - f.area_mm2) < 1e-6 && std::abs(exposed - f.union_mm2) < 1e-5 &&
-           f.bare_mm2 <= f.zone_mm2 && f.overhang_mm2 <= f.union_mm2;
+    auto const part = [](double area_mm2, double whole_mm2) {
+        return area_mm2 >= 0 && area_mm2 <= whole_mm2 * (1 + 1e-9) + 1e-6;
+    };
+    std::map<int, double> areas;
+    std::map<int, double> covered; // a lower bound: by the largest single leaf above
+    for (OverlapOfLeaf const& leaf : f.leaves) areas[leaf.id] = leaf.area_mm2;
+    bool good = part(f.bare_mm2, f.zone_mm2) && part(f.overhang_mm2, f.union_mm2);
+    for (OverlapPair const& pair : f.pairs) {
+        good = good && part(pair.area_mm2, std::min(areas[pair.upper], areas[pair.lower]));
+        covered[pair.lower] = std::max(covered[pair.lower], pair.area_mm2);
+    }
+    for (OverlapOfLeaf const& leaf : f.leaves) {
+        good = good && part(leaf.exposed_mm2, leaf.area_mm2 - covered[leaf.id]);
+        good = good && part(leaf.overhang_mm2, leaf.area_mm2);
+    }
+    for (std::size_t k = 1; k < f.layers_mm2.size(); ++k) good = good && part(f.layers_mm2[k], f.layers_mm2[k - 1]);
+    return good;
 }
 
 class Editor {

@@ -152,30 +152,99 @@ TEST_CASE("leaves that share nothing may be laid in any order") {
     CHECK(after.pairs.size() == before.pairs.size());
 }
 
-TEST_CASE("moving the whole arrangement changes no area") {
-    Layout const layout = scattered(100, 10);
-    OverlapFigures const before = figures_of(layout);
-    Vec2 const by{813.37, -421.9};
-    auto const moved = [&](Ring ring) {
-        for (Vec2& p : ring) p += by;
+namespace {
+
+Layout mapped(Layout const& layout, auto const& map) {
+    auto const ring_of = [&](Ring ring) {
+        for (Vec2& p : ring) p = map(p);
         return ring;
     };
     Layout other;
-    other.zone.rim = std::make_shared<Ring const>(moved(*layout.zone.rim));
+    other.zone.rim = std::make_shared<Ring const>(ring_of(*layout.zone.rim));
     for (auto const& ring : layout.zone.keep_clear)
-        other.zone.keep_clear.push_back(std::make_shared<Ring const>(moved(*ring)));
+        other.zone.keep_clear.push_back(std::make_shared<Ring const>(ring_of(*ring)));
     for (OverlapLeaf const& leaf : layout.leaves) {
-        Polygon polygon{moved(leaf.chart->outer), {}};
-        for (Ring const& hole : leaf.chart->holes) polygon.holes.push_back(moved(hole));
+        Polygon polygon{ring_of(leaf.chart->outer), {}};
+        for (Ring const& hole : leaf.chart->holes) polygon.holes.push_back(ring_of(hole));
         other.leaves.push_back(as_leaf(leaf.id, std::move(polygon)));
     }
-    OverlapFigures const after = figures_of(other);
+    return other;
+}
+
+void check_same_areas(OverlapFigures const& before, OverlapFigures const& after) {
     CHECK_REL(after.union_mm2, before.union_mm2, 1e-9);
     CHECK_REL(after.bare_mm2, before.bare_mm2, 1e-9);
     CHECK_REL(after.overhang_mm2, before.overhang_mm2, 1e-9);
     REQUIRE(after.pairs.size() == before.pairs.size());
     for (std::size_t i = 0; i < after.pairs.size(); ++i)
         CHECK_NEAR(after.pairs[i].area_mm2, before.pairs[i].area_mm2, 1e-6);
+    for (std::size_t i = 0; i < after.leaves.size(); ++i)
+        CHECK_NEAR(after.leaves[i].exposed_mm2, before.leaves[i].exposed_mm2, 1e-6);
+}
+
+} // namespace
+
+TEST_CASE("moving, turning or mirroring the whole arrangement changes no area") {
+    Layout const layout = scattered(100, 10);
+    OverlapFigures const before = figures_of(layout);
+    check_same_areas(before, figures_of(mapped(layout, [](Vec2 const& p) { return p + Vec2{813.37, -421.9}; })));
+    check_same_areas(before, figures_of(mapped(layout, [](Vec2 const& p) { return Vec2{-p.x, p.y}; })));
+    Random random(11);
+    for (int k = 0; k < 5; ++k) {
+        double const turn = random.between(0, kTwoPi);
+        Vec2 const u{std::cos(turn), std::sin(turn)};
+        check_same_areas(before, figures_of(mapped(layout, [&](Vec2 const& p) {
+                             return Vec2{p.x * u.x - p.y * u.y, p.x * u.y + p.y * u.x};
+                         })));
+    }
+}
+
+TEST_CASE("a leaf that slides by a hair changes no area by more than its rim sweeps") {
+    // Corners on edges and edges on edges, just missed or just met: areas must not jump.
+    Layout layout = lattice(40, 12);
+    OverlapFigures const before = figures_of(layout);
+    for (double const hair : {1e-3, 1e-6, 1e-9, 3e-10})
+        for (std::size_t i = 0; i < layout.leaves.size(); i += 7) {
+            Layout moved = layout;
+            Polygon polygon = *layout.leaves[i].chart;
+            for (Vec2& p : polygon.outer) p += Vec2{hair, -hair};
+            for (Ring& hole : polygon.holes)
+                for (Vec2& p : hole) p += Vec2{hair, -hair};
+            moved.leaves[i] = as_leaf(layout.leaves[i].id, std::move(polygon));
+            OverlapFigures const after = figures_of(moved);
+            CHECK_NEAR(after.union_mm2, before.union_mm2, 200 * hair + 1e-7);
+            CHECK_NEAR(after.bare_mm2, before.bare_mm2, 200 * hair + 1e-7);
+            for (std::size_t k = 0; k < after.leaves.size(); ++k)
+                CHECK_NEAR(after.leaves[k].exposed_mm2, before.leaves[k].exposed_mm2, 200 * hair + 1e-7);
+        }
+}
+
+TEST_CASE("copies turned, shrunk and moved by next to nothing share all but next to nothing") {
+    Random random(13);
+    for (int k = 0; k < 400; ++k) {
+        auto const form = static_cast<LeafForm>(k % 4);
+        Pose const pose = random_pose(random, 300);
+        double const little = std::pow(10.0, -random.between(4, 13));
+        std::vector<OverlapLeaf> leaves;
+        for (int copy = 0; copy < 3; ++copy) {
+            Pose near = pose;
+            near.at += little * Vec2{random.between(-1, 1), random.between(-1, 1)};
+            near.turn_rad += little * random.between(-1, 1);
+            near.scale *= 1 + little * random.between(-1, 1);
+            leaves.push_back(as_leaf(3 - copy, leaf_of(form, near)));
+        }
+        OverlapFigures const figures = figures_of({{}, leaves});
+        // Outlines of at most 500 mm stray by at most 100 times as much; the rounding of 2e-10 mm comes on top.
+        double const most = 500 * 100 * little + 2e-7;
+        double const whole = figures.area_mm2 / 3;
+        REQUIRE(figures.pairs.size() == 3);
+        for (OverlapPair const& pair : figures.pairs) CHECK_NEAR(pair.area_mm2, whole, most);
+        CHECK_NEAR(figures.union_mm2, whole, most);
+        CHECK_NEAR(figures.layers_mm2.back(), whole, most);
+        CHECK(figures.layers_mm2.size() == 3);
+        CHECK_NEAR(figures.leaves[0].exposed_mm2, 0, most);
+        CHECK_NEAR(figures.leaves[1].exposed_mm2, 0, most);
+    }
 }
 
 TEST_CASE("no leaves, no rim, leaves without area: all figures are there") {
