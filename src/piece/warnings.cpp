@@ -23,6 +23,11 @@ std::string area_words(double mm2) {
     return mm2 < 1000 ? fmt::format("{:.1f} cm2", mm2 / 100) : fmt::format("{:.0f} cm2", mm2 / 100);
 }
 
+// Text and hint come without their full stops.
+Warning warning(char const* code, char const* stage, std::string text, char const* hint) {
+    return {code, stage, text + '.', std::string(hint) + '.', false};
+}
+
 // "Leaf 3 lies", "Leaves 3 and 8 lie", "Leaves 3, 8, 9 and 4 more lie".
 std::string leaves_words(std::vector<int> const& ids, char const* one, char const* several) {
     if (ids.size() == 1) return fmt::format("Leaf {} {}", ids[0], one);
@@ -91,23 +96,23 @@ std::string bare_place(Plan const& plan) {
 void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
     SlabAnswer const& slab = *plan.slab;
     if (slab.too_wide)
-        out.push_back(
-            {slab.too_wide->code, "Roll", fmt::format("The slab {}", slab.too_wide->what), slab.too_wide->hint, true});
+        out.push_back({slab.too_wide->code, "Roll", fmt::format("The sheet {}.", slab.too_wide->what),
+                       slab.too_wide->hint + '.', true});
     double const share = slab.draped_mm2 > 0 ? slab.pucker_mm2 / slab.draped_mm2 : 0;
     if (share > kPuckerShare)
         out.push_back(
-            {"slab.pucker", "Drape",
-             fmt::format("Towards the rim the slab is pushed together by up to {:.0f} % and will pucker over {}",
-                         100 * (1 - slab.stretch_least), area_words(slab.pucker_mm2)),
-             "Ease it down a little at a time, or cut darts and join them with score and slip", false});
+            warning("slab.pucker", "Drape",
+                    fmt::format("Towards the rim the slab is pushed together by up to {:.0f} % and will pucker over {}",
+                                100 * (1 - slab.stretch_least), area_words(slab.pucker_mm2)),
+                    "Ease it down a little at a time, or cut darts and join them with score and slip"));
 }
 
 void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
     double const bare = plan.leaves.overlap.bare_mm2;
     if (bare <= kBareLimit_mm2) return;
     if (plan.laid.empty()) {
-        out.push_back({"bare", "Leaves", "No leaf is laid yet: the whole slab is bare",
-                       "Lay rows, or pick a leaf from the tray", false});
+        out.push_back(warning("bare", "Leaves", "No leaf is laid yet: the whole slab is bare",
+                              "Lay rows, or pick a leaf from the tray"));
         return;
     }
     std::string const place = bare_place(plan);
@@ -116,8 +121,8 @@ void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
         where = ", most of it in the middle";
     else if (!place.empty())
         where = fmt::format(", most of it at the {}", place);
-    out.push_back({"bare", "Leaves", fmt::format("{} of clay is bare{}", area_words(bare), where),
-                   "Move a leaf over it, or lay rows again", false});
+    out.push_back(warning("bare", "Leaves", fmt::format("{} of clay is bare{}", area_words(bare), where),
+                          "Move a leaf over it, or lay rows again"));
 }
 
 void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
@@ -128,12 +133,13 @@ void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
         if (leaf.lap > kHiddenLimit) hidden.push_back(leaf.id);
     }
     if (!off.empty())
-        out.push_back({"leaf.off", "Leaves", fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
-                       "Little of it is joined to the slab and the tip breaks easily: move it inward", false});
+        out.push_back(warning("leaf.off", "Leaves",
+                              fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
+                              "Little of it is joined to the slab and the tip breaks easily: move it inward"));
     if (!hidden.empty())
-        out.push_back({"leaf.hidden", "Leaves",
-                       fmt::format("{} almost wholly covered", leaves_words(hidden, "is", "are")),
-                       "Remove it and save its clay, or lift it over its neighbours", false});
+        out.push_back(warning("leaf.hidden", "Leaves",
+                              fmt::format("{} almost wholly covered", leaves_words(hidden, "is", "are")),
+                              "Remove it and save its clay, or lift it over its neighbours"));
 }
 
 // By points 2 mm apart: enough to tell a touch from an overlap.
@@ -160,8 +166,9 @@ void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
                 over.push_back(leaf->placement.id);
     }
     if (over.empty()) return;
-    out.push_back({"leaf.over-opening", "Leaves", fmt::format("{} over an opening", leaves_words(over, "lies", "lie")),
-                   "Move it clear of the opening, or trim it along the lip", false});
+    out.push_back(warning("leaf.over-opening", "Leaves",
+                          fmt::format("{} over an opening", leaves_words(over, "lies", "lie")),
+                          "Move it clear of the opening, or trim it along the lip"));
 }
 
 void warn_of_stack(Plan const& plan, std::vector<Warning>& out) {
@@ -171,11 +178,11 @@ void warn_of_stack(Plan const& plan, std::vector<Warning>& out) {
     bool const on_feature = std::any_of(plan.zone.keep_clear.begin(), plan.zone.keep_clear.end(),
                                         [&](auto const& ring) { return contains(*ring, at); });
     if (on_feature || plan.stack->most_mm <= kStackLimit * slab) return;
-    out.push_back(
-        {"stack.thick", "Dry",
-         fmt::format("At the thickest place {:.0f} mm of leaves lie on {:.0f} mm of slab: it dries last and may crack",
-                     plan.stack->most_mm, slab),
-         "Spread the leaves there, or dry the piece more slowly under its cover", false});
+    out.push_back(warning(
+        "stack.thick", "Dry",
+        fmt::format("At the thickest place {:.0f} mm of leaves lie on {:.0f} mm of slab: it dries last and may crack",
+                    plan.stack->most_mm, slab),
+        "Spread the leaves there, or dry the piece more slowly under its cover"));
 }
 
 } // namespace

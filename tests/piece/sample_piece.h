@@ -44,4 +44,26 @@ inline Piece full_piece(std::uint64_t seed, int leaves = 12) {
     return piece;
 }
 
+// A dome clad in rings of leaves by plain arithmetic, without the laying solver: 120 leaves when rings is 5.
+inline Piece clad_piece(int rings) {
+    Piece piece = new_piece();
+    Random random(11);
+    int id = 1;
+    for (int ring = 0; ring < rings; ++ring) {
+        int const around = 40 - 8 * ring;
+        for (int i = 0; i < around; ++i) {
+            LeafPlacement leaf;
+            leaf.id = id++;
+            leaf.kind = (i + ring) % 2 == 0 ? "hornbeam" : "hazel";
+            leaf.row = ring + 1;
+            leaf.azimuth_deg = 360.0 * (i + 0.5 * (ring % 2)) / around;
+            leaf.from_crown_mm = 165 - 34 * ring;
+            leaf.turn_deg = random.between(-6, 6);
+            leaf.scale = random.between(0.9, 1.1);
+            piece.leaves.push_back(leaf);
+        }
+    }
+    return piece;
+}
+
 } // namespace leafwright::sample

@@ -1,0 +1,66 @@
+#include "cli/commands.h"
+#include "piece/piece_json.h"
+#include "piece/planner.h"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace leafwright {
+
+namespace {
+
+struct Arguments {
+    std::string piece = "demo:hare";
+    std::string out = "demo";
+    bool inches = false;
+};
+
+struct View {
+    char const* file;
+    char const* stage;
+    char const* look;
+    char const* from;
+};
+constexpr View kViews[] = {{"piece-front.png", "features", "piece", "front"},
+                           {"piece-quarter.png", "features", "piece", "quarter"},
+                           {"on-the-wall.png", "hang", "piece", "quarter"},
+                           {"laid-flat.png", "features", "flat", "front"}};
+
+int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, Arguments const& arguments) {
+    std::filesystem::path const folder = arguments.out;
+    if (MaybeProblem const problem = make_folder(folder)) return shell.complain(arguments.out, *problem);
+    int status = kDone;
+    for (auto const& [name, text] :
+         {std::pair{"plan.json", plan_to_json(*plan)}, std::pair{"piece.piece.json", piece_to_json(plan->piece)}})
+        if (MaybeProblem const problem = write_file(folder / name, text))
+            status = std::max(status, shell.complain((folder / name).string(), *problem));
+    status = std::max(status, write_sheet(shell, plan, {"a4", arguments.inches}, folder));
+    for (View const& view : kViews)
+        status = std::max(
+            status, write_picture(shell, plan, {view.stage, view.look, "1280x960", view.from}, folder / view.file));
+    if (status == kDone)
+        shell.print(fmt::format("\nplan.json, pictures, making sheet and templates are in {}\n", arguments.out));
+    return status;
+}
+
+} // namespace
+
+void add_demo(CLI::App& app, Chosen& chosen) {
+    auto const arguments = std::make_shared<Arguments>();
+    CLI::App* const command =
+        app.add_subcommand("demo", "Plan a piece and write everything about it: JSON, pictures, making sheet");
+    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME; demo:hare is usual");
+    command->add_option("--out", arguments->out, "The folder to write to; demo is usual");
+    command->add_flag("--inches", arguments->inches, "Inches and pounds");
+    command->callback([arguments, &chosen] {
+        chosen.run = [arguments](Shell const& shell) {
+            return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
+                shell.print(report_of(*plan, arguments->inches));
+                return write_all(shell, plan, *arguments);
+            });
+        };
+    });
+}
+
+} // namespace leafwright

@@ -1,0 +1,93 @@
+#include "cli/commands.h"
+#include "piece/fields.h"
+#include "piece/piece_json.h"
+#include "view/picture.h"
+
+#include <CLI/CLI.hpp>
+#include <charconv>
+
+namespace leafwright {
+
+namespace {
+
+struct Arguments {
+    std::string piece;
+    std::string out;
+    PictureArguments picture;
+};
+
+Problem no_such_word(char const* option, std::string const& given, std::vector<std::string_view> const& known) {
+    return {"word", option, "is " + quoted_word(given) + "; known are " + listed(known), ""};
+}
+
+std::optional<int> whole_number(std::string_view text) {
+    int value = 0;
+    auto const [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc{} || end != text.data() + text.size()) return {};
+    return value;
+}
+
+// "1280x960"
+MaybeProblem read_size(std::string const& text, PictureRequest& request) {
+    std::size_t const cross = text.find('x');
+    std::optional<int> const width = whole_number(std::string_view(text).substr(0, cross));
+    std::optional<int> const height =
+        cross == std::string::npos ? std::nullopt : whole_number(std::string_view(text).substr(cross + 1));
+    if (!width || !height)
+        return Problem{"size", "--size", "is " + quoted_word(text) + "; a size is WIDTHxHEIGHT, such as 1280x960", ""};
+    request.width_px = *width;
+    request.height_px = *height;
+    return {};
+}
+
+Outcome<PictureRequest> request_of(PictureArguments const& arguments) {
+    PictureRequest request;
+    std::optional<MakingStage> const stage = making_stage(arguments.stage);
+    if (!stage) {
+        std::vector<std::string_view> keys;
+        for (MakingStage known : kMakingLine) keys.push_back(key(known));
+        return no_such_word("--stage", arguments.stage, keys);
+    }
+    request.options.stage = *stage;
+    if (arguments.look != "piece" && arguments.look != "flat")
+        return no_such_word("--look", arguments.look, {"piece", "flat"});
+    request.options.look = arguments.look == "flat" ? Look::flat : Look::piece;
+    std::optional<HomeView> const from = home_view(arguments.from);
+    if (!from) return no_such_word("--from", arguments.from, {"front", "side", "above", "quarter"});
+    request.from = *from;
+    if (MaybeProblem problem = read_size(arguments.size, request)) return *problem;
+    return request;
+}
+
+} // namespace
+
+int write_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, PictureArguments const& arguments,
+                  std::filesystem::path const& out) {
+    Outcome<PictureRequest> const request = request_of(arguments);
+    if (!request) return shell.complain("", request.problem());
+    Outcome<Picture> const picture = draw_picture(plan, *request);
+    if (!picture) return shell.complain("", picture.problem());
+    MaybeProblem const problem = write_file(out, png_of(*picture));
+    return problem ? shell.complain(out.string(), *problem) : int{kDone};
+}
+
+void add_picture(CLI::App& app, Chosen& chosen) {
+    auto const arguments = std::make_shared<Arguments>();
+    CLI::App* const command = app.add_subcommand("picture", "A picture of the piece as PNG; needs no screen");
+    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME")->required();
+    command->add_option("--out", arguments->out, "The PNG file to write")->required();
+    command->add_option("--stage", arguments->picture.stage,
+                        "knead, roll, drape, leaves, features (usual), dry, first-firing, finish, last-firing, hang");
+    command->add_option("--look", arguments->picture.look, "piece (usual) or flat");
+    command->add_option("--size", arguments->picture.size, "Pixels, WIDTHxHEIGHT; 1280x960 is usual");
+    command->add_option("--from", arguments->picture.from, "front, side, above or quarter (usual)");
+    command->callback([arguments, &chosen] {
+        chosen.run = [arguments](Shell const& shell) {
+            return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
+                return write_picture(shell, plan, arguments->picture, arguments->out);
+            });
+        };
+    });
+}
+
+} // namespace leafwright
