@@ -19,15 +19,18 @@ float box_distance(vec2 p, vec2 half_size, float corner) {
     return length(max(q, 0.0)) + min(max(q.x, q.y), 0.0) - corner;
 }
 
+// Less than one step of a screen's colours, so that soft gradients show no contours.
+float dither() { return (fract(52.9829 * fract(dot(gl_FragCoord.xy, vec2(0.06711, 0.00584)))) - 0.5) / 255.0; }
+
 void main() {
     vec2 screen = (gl_FragCoord.xy - viewport.xy) * viewport.zw;
     float t = smoothstep(0.0, 1.25, distance(screen, vec2(0.30, 0.82)));
     vec3 shown = mix(light_side, dark_side, t);
     if (wall > 0.0) {
         float near = 1.0 - smoothstep(900.0, 3000.0, distance(eye, v_position));
-        vec3 plaster = texture(grain_map, v_position.xy / 310.0).xyz - 0.5;
-        vec3 fine = texture(grain_map, v_position.yx / 97.0).xyz - 0.5;
-        shown *= 1.0 + near * (0.16 * (plaster.y - plaster.x) + 0.10 * (fine.y - fine.x) + 0.03 * plaster.z);
+        vec2 trowel = texture(grain_map, v_position.xy / 1100.0).xy - 0.5;
+        vec2 fine = texture(grain_map, v_position.yx / 170.0).xy - 0.5;
+        shown *= 1.0 + near * (0.045 * (trowel.y - trowel.x) + 0.04 * (fine.y - fine.x));
         vec2 inside = abs(v_position.xy) / ground_half_mm;
         if (max(inside.x, inside.y) < 1.0) {
             vec2 shade = texture(ground_map, v_position.xy / (2.0 * ground_half_mm) + 0.5).rg;
@@ -40,5 +43,5 @@ void main() {
         float contact = 1.0 - smoothstep(-6.0, 40.0, c);
         shown *= (1.0 - key * vec3(0.40, 0.42, 0.43)) * (1.0 - 0.22 * contact * contact);
     }
-    colour = vec4(sqrt(shown), 1.0);
+    colour = vec4(sqrt(shown) + dither(), 1.0);
 }

@@ -69,6 +69,9 @@ void main() {
     float inverse = abs(turn) > 1e-12 ? 1.0 / turn : 0.0;
     vec3 along_u = (px * uy.y - py * ux.y) * inverse;
     vec3 along_v = (py * ux.x - px * uy.x) * inverse;
+    // Where the drawing is stretched thin, as on a steep edge, the slope counts no more than on the flat.
+    along_u *= min(1.0, 1.3 * inversesqrt(dot(along_u, along_u) + 1e-9));
+    along_v *= min(1.0, 1.3 * inversesqrt(dot(along_v, along_v) + 1e-9));
     n = normalize(n - slope.x * along_u - slope.y * along_v);
 
     float open = v_open;
@@ -78,15 +81,15 @@ void main() {
         open *= 1.0 - open_shade * (0.62 * deeper.x + 0.38 * deeper.y * (1.0 - deeper.x * 0.5));
     }
     float cavity = clamp(hollow + (1.0 - open) * 0.8, 0.0, 1.0);
-    vec3 albedo = mix(base, cavity_colour, cavity * cavity_stain) * tone * (0.93 + 0.14 * grain.z);
+    vec3 albedo = mix(base, cavity_colour, min(1.0, cavity * cavity_stain)) * tone * (0.93 + 0.14 * grain.z);
     if (hatch.w > 0.0) albedo = mix(albedo, hatch.rgb, hatch.w * hatching());
 
     float facing = dot(n, key_direction);
     float key = clamp(facing * 0.94 + 0.06, 0.0, 1.0);
     if (key > 0.0) key *= lit();
-    vec3 sky = mix(vec3(0.20, 0.17, 0.15), vec3(0.37, 0.40, 0.45), 0.5 + 0.5 * dot(n, vec3(0.25, 0.35, 0.90)));
+    vec3 sky = mix(vec3(0.17, 0.145, 0.13), vec3(0.33, 0.365, 0.42), 0.5 + 0.5 * dot(n, vec3(0.25, 0.35, 0.90)));
     float kept = open * open * (1.0 - 0.45 * hollow);
-    vec3 light = key * (0.55 + 0.45 * open) * vec3(1.12, 1.04, 0.92) + sky * kept;
+    vec3 light = key * (0.55 + 0.45 * open) * vec3(1.24, 1.14, 0.99) + sky * kept;
     // Light that clay throws from wall to wall of a crevice keeps its colour.
     light += albedo * (1.0 - open) * 0.10;
     vec3 shown = albedo * light;

@@ -9,6 +9,7 @@ layout(location = 4) in vec2 uv;
 uniform mat4 view_projection;
 uniform mat4 shadow_matrix;
 uniform float flatness;
+uniform float lift; // of the piece, so that the surface's board is at z = 0, mm
 uniform float flat_base; // height of the slab's outer face above the board when flat, mm
 uniform float scale;     // size now, of the wet size
 
@@ -20,7 +21,7 @@ out vec3 v_shadow;
 out float v_open;
 
 void main() {
-    vec3 p = mix(position, flat_position + vec3(0.0, 0.0, flat_base), flatness) * scale;
+    vec3 p = mix(position + vec3(0.0, 0.0, lift), flat_position + vec3(0.0, 0.0, flat_base), flatness) * scale;
     vec3 n = mix(normal.xyz, flat_normal.xyz, flatness);
     v_position = p;
     v_normal = n;

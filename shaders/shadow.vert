@@ -5,10 +5,11 @@ layout(location = 1) in vec3 flat_position;
 
 uniform mat4 shadow_matrix;
 uniform float flatness;
+uniform float lift; // of the piece, so that the surface's board is at z = 0, mm
 uniform float flat_base;
 uniform float scale;
 
 void main() {
-    vec3 p = mix(position, flat_position + vec3(0.0, 0.0, flat_base), flatness) * scale;
+    vec3 p = mix(position + vec3(0.0, 0.0, lift), flat_position + vec3(0.0, 0.0, flat_base), flatness) * scale;
     gl_Position = shadow_matrix * vec4(p, 1.0);
 }

@@ -5,13 +5,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 
 namespace leafwright {
 namespace {
 
 constexpr double kNearest_mm = 60;
 constexpr double kFarthest_mm = 12000;
-constexpr double kMargin = 0.86; // share of the frame that a home view fills
+constexpr double kMargin = 0.92; // share of the frame that a home view fills
 
 struct Axes {
     Vec3 right;
@@ -29,19 +30,44 @@ Axes axes_of(Camera const& camera) {
 
 double half_height(Camera const& camera) { return std::tan(radians(camera.field_deg) / 2); }
 
-// The nearest distance from which the box's corners all fall within the frame.
-double fitting_distance(Camera const& camera, Vec3 const& half, double aspect) {
+// The block that a view must hold: the board's side in full, the crown's side a little smaller, as pieces are.
+std::array<Vec3, 8> block(double width_mm, double height_mm, double depth_mm) {
+    constexpr double kCrownShare = 0.8;
+    std::array<Vec3, 8> corners;
+    for (std::size_t k = 0; k < corners.size(); ++k) {
+        double const share = (k & 4) ? kCrownShare : 1.0;
+        corners[k] = {((k & 1) ? 0.5 : -0.5) * share * width_mm, ((k & 2) ? 0.5 : -0.5) * share * height_mm,
+                      (k & 4) ? depth_mm : 0.0};
+    }
+    return corners;
+}
+
+// The nearest distance from which all corners fall within the frame.
+double fitting_distance(Camera const& camera, std::span<Vec3 const> corners, double aspect) {
     Axes const axes = axes_of(camera);
     double const tall = half_height(camera) * kMargin;
     double const wide = tall * aspect;
     double distance = kNearest_mm;
-    for (int corner = 0; corner < 8; ++corner) {
-        Vec3 const p{(corner & 1) ? half.x : -half.x, (corner & 2) ? half.y : -half.y, (corner & 4) ? half.z : -half.z};
+    for (Vec3 const& corner : corners) {
+        Vec3 const p = corner - camera.target;
         double const towards = glm::dot(p, axes.back);
         distance = std::max(distance, towards + std::abs(glm::dot(p, axes.right)) / wide);
         distance = std::max(distance, towards + std::abs(glm::dot(p, axes.up)) / tall);
     }
     return distance;
+}
+
+// Moves the target so that the corners lie evenly about the middle of the frame, up and down.
+void centre_upright(Camera& camera, std::span<Vec3 const> corners) {
+    Axes const axes = axes_of(camera);
+    double low = 1e300, high = -1e300;
+    for (Vec3 const& corner : corners) {
+        Vec3 const p = corner - camera.target;
+        double const slope = glm::dot(p, axes.up) / (camera.distance_mm - glm::dot(p, axes.back));
+        low = std::min(low, slope);
+        high = std::max(high, slope);
+    }
+    camera.target += 0.5 * (low + high) * camera.distance_mm * axes.up;
 }
 
 } // namespace
@@ -67,13 +93,16 @@ Camera home_camera(HomeView view, double width_mm, double height_mm, double dept
         break;
     // As the maker stands at the foot of the board.
     case HomeView::quarter:
-        camera.yaw_deg = 20;
-        camera.pitch_deg = -36;
+        camera.yaw_deg = 7;
+        camera.pitch_deg = -39;
         break;
     }
     camera.target = {0, 0, depth_mm / 2};
-    Vec3 const half{width_mm / 2, height_mm / 2, depth_mm / 2};
-    camera.distance_mm = std::min(fitting_distance(camera, half, aspect), kFarthest_mm);
+    auto const corners = block(width_mm, height_mm, depth_mm);
+    for (int round = 0; round < 4; ++round) {
+        camera.distance_mm = std::min(fitting_distance(camera, corners, aspect), kFarthest_mm);
+        if (round < 3) centre_upright(camera, corners);
+    }
     return camera;
 }
 

@@ -8,25 +8,30 @@
 namespace leafwright {
 namespace {
 
+constexpr double kOverSlab_mm = 0.3;     // a skin of clay, where the mound has hollows down to the slab
 constexpr double kDeepIntoSlab_mm = 0.8; // so that no slit shows beneath
 
 Mesh lifted(ClaySurface const& face, Feature const& feature, FlatMesh const& net) {
     Mesh mesh;
+    std::vector<double> heights;
     std::vector<LaidPoint> const laid = lay_feature_points(face, feature, net.points);
-    auto const add = [&](std::size_t i, double height_mm) {
+    auto const add = [&](std::size_t i, double height_mm, Vec2 const& uv) {
         MeshVertex vertex;
         vertex.position = floats(laid[i].position + height_mm * laid[i].normal);
         vertex.flat = floats({laid[i].chart, height_mm});
         vertex.normal = packed({0, 0, 1}, 1);
-        vertex.uv = {static_cast<float>(net.points[i].x), static_cast<float>(net.points[i].y)};
+        vertex.uv = {static_cast<float>(uv.x), static_cast<float>(uv.y)};
         mesh.vertices.push_back(vertex);
     };
     for (std::size_t i = 0; i < laid.size(); ++i) {
         // On the outline itself the height may jump; a hair inside it does not.
         Vec2 const inside = i < net.ring_ends.front() ? 0.998 * net.points[i] : net.points[i];
-        add(i, std::max(0.0, feature_height_mm(feature, inside)));
+        heights.push_back(std::max(kOverSlab_mm, feature_height_mm(feature, inside)));
+        add(i, heights.back(), net.points[i]);
     }
-    for (std::size_t i = 0; i < net.ring_ends.back(); ++i) add(i, -kDeepIntoSlab_mm);
+    std::vector<Vec2> const outward = outward_at_outline(net);
+    for (std::size_t i = 0; i < outward.size(); ++i)
+        add(i, -kDeepIntoSlab_mm, net.points[i] + (heights[i] + kDeepIntoSlab_mm) * outward[i]);
     return mesh;
 }
 

@@ -7,7 +7,7 @@ namespace leafwright {
 namespace {
 
 constexpr double kSpacing_mm = 3.5;
-constexpr double kOpenAtFoot = 0.55;
+constexpr double kOpenAtFoot = 0.8;
 
 MeshVertex vertex_at(LaidPoint const& laid, double height_mm, Vec2 const& uv, double openness) {
     MeshVertex vertex;
@@ -36,6 +36,7 @@ LeafNet make_leaf_net(LeafPattern const& pattern) {
     options.rims_mm = {0.35 * net.edge_radius_mm, net.edge_radius_mm};
     net.top = triangulated(outline, options);
     net.outline = net.top.ring_ends.back();
+    net.outward = outward_at_outline(net.top);
     net.indices = net.top.indices;
     add_walls(net.indices, net.top, static_cast<std::uint32_t>(net.top.points.size()));
     net.flipped_indices = net.indices;
@@ -61,7 +62,10 @@ Mesh leaf_mesh(LeafNet const& net, std::span<LaidPoint const> laid, LaidLeaf con
     }
     for (std::size_t i = 0; i < net.outline; ++i) {
         double const under = relief ? relief->bottom.at(laid[i].chart) : 0.0;
-        mesh.vertices.push_back(vertex_at(laid[i], std::min(under - 0.4, rim_mm[i]), net.top.points[i], kOpenAtFoot));
+        double const foot = std::min(under - 0.4, rim_mm[i]);
+        // The drawing goes on down the wall, so that grain there is not drawn out.
+        Vec2 const uv = net.top.points[i] + (rim_mm[i] - foot) * net.outward[i];
+        mesh.vertices.push_back(vertex_at(laid[i], foot, uv, kOpenAtFoot));
     }
     mesh.indices = leaf.placement.flipped ? net.flipped_indices : net.indices;
     add_normals(mesh);

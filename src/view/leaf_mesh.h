@@ -11,6 +11,7 @@ namespace leafwright {
 struct LeafNet {
     FlatMesh top;
     std::size_t outline = 0;                    // the first so many points are the outline
+    std::vector<Vec2> outward;                  // at each outline point, unit
     double edge_radius_mm = 2;                  // of the rounded edge
     std::vector<std::uint32_t> indices;         // vertices: the top's points, then the outline's again at the underside
     std::vector<std::uint32_t> flipped_indices; // for mirrored leaves

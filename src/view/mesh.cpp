@@ -59,6 +59,21 @@ void add_walls(std::vector<std::uint32_t>& indices, FlatMesh const& net, std::ui
     }
 }
 
+std::vector<Vec2> outward_at_outline(FlatMesh const& net) {
+    std::vector<Vec2> outward;
+    std::size_t begin = 0;
+    for (std::size_t const end : net.ring_ends) {
+        std::size_t const count = end - begin;
+        for (std::size_t k = 0; k < count; ++k) {
+            Vec2 const along = net.points[begin + (k + 1) % count] - net.points[begin + (k + count - 1) % count];
+            double const length = glm::length(along);
+            outward.push_back(length > 0 ? Vec2{along.y, -along.x} / length : Vec2{1, 0});
+        }
+        begin = end;
+    }
+    return outward;
+}
+
 std::array<float, 3> floats(Vec3 const& p) {
     return {static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)};
 }

@@ -48,6 +48,9 @@ FlatMesh triangulated(Polygon const& polygon, FlatMeshOptions const& options);
 // Joins the outline points of `net`, ring by ring, to twins that start at index `foot`, by walls that face outward.
 void add_walls(std::vector<std::uint32_t>& indices, FlatMesh const& net, std::uint32_t foot);
 
+// At each outline point, the unit direction away from the sheet.
+std::vector<Vec2> outward_at_outline(FlatMesh const& net);
+
 std::array<float, 3> floats(Vec3 const& p);
 
 // The same outline with points closer than least_mm left out and gaps wider than most_mm divided.

@@ -20,6 +20,7 @@ struct Painter::Frame {
     float flatness = 0;
     float scale = 1;
     float flat_base = 0;
+    float lift = 0;
     double ground_half_mm = 400;
     Vec3 key_direction{0, 0, 1};
 
@@ -38,18 +39,27 @@ void bind(int unit, GLuint texture) {
 }
 
 Vec3 key_direction_for(StageScene const& scene) {
-    return glm::normalize(scene.on_wall ? Vec3{-0.46, 0.66, 0.74} : Vec3{-0.52, 0.50, 0.70});
+    return glm::normalize(scene.on_wall ? Vec3{-0.46, 0.66, 0.74} : Vec3{-0.60, 0.36, 0.72});
 }
 
 double depth_of(Plan const& plan) {
-    double const crown = plan.outer_face ? plan.outer_face->at({0, 0}).position.z : 0;
+    double const crown = plan.outer_face ? plan.outer_face->at({0, 0}).position.z + lift_mm(plan) : 0;
     return crown + (plan.stack ? plan.stack->most_mm : 0);
 }
 
-void set_place(Program const& program, float flatness, float flat_base, float scale) {
-    program.set("flatness", flatness);
-    program.set("flat_base", flat_base);
+// A part that stands on the board as it is, without a flat look.
+void set_place(Program const& program, float scale) {
+    program.set("flatness", 0.0f);
+    program.set("flat_base", 0.0f);
+    program.set("lift", 0.0f);
     program.set("scale", scale);
+}
+
+void set_place(Program const& program, auto const& frame) {
+    program.set("flatness", frame.flatness);
+    program.set("flat_base", frame.flat_base);
+    program.set("lift", frame.lift);
+    program.set("scale", frame.scale);
 }
 
 } // namespace
@@ -64,6 +74,7 @@ void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, 
         frame.flatness = static_cast<float>(flatness_of(options));
         frame.scale = static_cast<float>(scale_at(*plan, options.stage));
         frame.flat_base = static_cast<float>(flat_base_mm(*plan));
+        frame.lift = static_cast<float>(lift_mm(*plan));
     }
     refresh_shadows(frame);
     glViewport(viewport.x, viewport.y, viewport.width, viewport.height);
@@ -104,14 +115,14 @@ void Painter::refresh_shadows(Frame const& frame) {
 }
 
 void Painter::draw_casters(Frame const& frame, Program const& program) const {
-    set_place(program, frame.flatness, frame.flat_base, frame.scale);
+    set_place(program, frame);
     if (!frame.plan) return;
     if (frame.scene.lump) {
-        set_place(program, 0, 0, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
+        set_place(program, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
         frame.parts.lump.draw();
     }
     if (frame.scene.flat_slab) {
-        set_place(program, 0, 0, 1);
+        set_place(program, 1.0f);
         frame.parts.flat.slab_mesh.draw();
         frame.parts.flat.rolling.draw();
     }
@@ -125,7 +136,7 @@ void Painter::draw_casters(Frame const& frame, Program const& program) const {
 void Painter::begin_clay(Frame const& frame) const {
     ClayLook const look = clay_look(frame.options.stage);
     clay_.use();
-    set_place(clay_, frame.flatness, frame.flat_base, frame.scale);
+    set_place(clay_, frame);
     clay_.set("view_projection", frame.view);
     clay_.set("shadow_matrix", shadows_.to_map());
     clay_.set("eye", glm::vec3(eye_of(frame.camera)));
@@ -164,11 +175,11 @@ void Painter::draw_clay(Frame const& frame) const {
     clay_.set("open_shade", 0.0f);
     if (frame.scene.former && frame.flatness < 0.5f) draw_former(frame);
     if (frame.scene.flat_slab) {
-        set_place(clay_, 0, 0, 1);
+        set_place(clay_, 1.0f);
         frame.parts.flat.slab_mesh.draw();
     }
     if (frame.scene.lump) {
-        set_place(clay_, 0, 0, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
+        set_place(clay_, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
         frame.parts.lump.draw();
     }
 }
@@ -293,7 +304,7 @@ void Painter::draw_lines(Frame const& frame) {
     if (!frame.plan || !frame.scene.slab) return;
     gather_marks(frame);
     line_.use();
-    set_place(line_, frame.flatness, frame.flat_base, frame.scale);
+    set_place(line_, frame);
     line_.set("view_projection", frame.view);
     line_.set("pixels", glm::vec2(frame.viewport.width, frame.viewport.height));
     glEnable(GL_BLEND);

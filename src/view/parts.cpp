@@ -3,6 +3,7 @@
 #include "base/random.h"
 #include "view/feature_mesh.h"
 #include "view/props.h"
+#include "view/stage_space.h"
 
 #include <algorithm>
 #include <set>
@@ -123,7 +124,7 @@ void Parts::sync_leaf(Plan const& plan, std::size_t index) {
     part.pattern = pattern;
     part.face = plan.outer_face;
     Random random(static_cast<std::uint64_t>(leaf->placement.id));
-    part.tone = static_cast<float>(random.between(0.93, 1.06));
+    part.tone = static_cast<float>(random.between(0.90, 1.07));
     part.grain_offset = {static_cast<float>(random.unit()), static_cast<float>(random.unit())};
     ++uploads_;
 }
@@ -140,7 +141,7 @@ void Parts::sync_features(Plan const& plan) {
 void Parts::sync_slab(Plan const& plan) {
     std::vector<Feature> const now = plain(plan.features);
     if (slab.face == plan.outer_face && slab.features == now) return;
-    SlabMesh const built = slab_mesh(*plan.outer_face, plan.features);
+    SlabMesh const built = slab_mesh(*plan.outer_face, plan.features, -lift_mm(plan));
     if (slab.face != plan.outer_face) rim.update(rim_line(*plan.outer_face));
     slab = {plan.outer_face, now, GpuMesh(built.mesh), built.zone_indices, built.mesh.indices.size()};
     ++uploads_;
@@ -148,7 +149,7 @@ void Parts::sync_slab(Plan const& plan) {
 
 void Parts::sync_flat(Plan const& plan) {
     if (!plan.slab || flat.slab == plan.slab) return;
-    constexpr double kRoundGuides_mm = 70, kRoundPin_mm = 66, kRoundPiece_mm = 46;
+    constexpr double kRoundGuides_mm = 70, kRoundPin_mm = 74, kRoundPiece_mm = 46;
     double const thickness = plan.piece.slab.thickness_mm;
     Vec2 const half = farthest(plan.slab->outline_mm);
     Vec2 const edge = farthest(plan.outer_face->rim_chart(72));

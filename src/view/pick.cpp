@@ -140,7 +140,9 @@ Hit pick(Plan const& plan, Camera const& camera, Viewport const& viewport, Scene
     if (scene.flat_slab) return pick_flat_slab(plan, ray);
     if (!scene.slab || !plan.outer_face) return pick_board(ray);
     ray.from /= scale_at(plan, options.stage);
-    Sight sight{plan, options, scene, ray, flatness_of(options) > 0.5, {}};
+    bool const flat = flatness_of(options) > 0.5;
+    if (!flat) ray.from.z -= lift_mm(plan);
+    Sight sight{plan, options, scene, ray, flat, {}};
     for (auto const& leaf : plan.laid) sight.boxes.push_back(bounds(leaf->chart.outer));
     auto const height = first_height(sight);
     if (!height) return NothingHit{};

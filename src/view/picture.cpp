@@ -69,7 +69,8 @@ Outcome<Picture> draw_here(std::shared_ptr<Plan const> const& plan, PictureReque
     glBindFramebuffer(GL_FRAMEBUFFER, target.frame.name());
     Vec3 const size = scene_size(*plan, request.options);
     double const aspect = static_cast<double>(request.width_px) / request.height_px;
-    Camera const camera = home_camera(request.from, size.x, size.y, size.z, aspect);
+    Camera const home = home_camera(request.from, size.x, size.y, size.z, aspect);
+    Camera const camera = request.camera.value_or(home);
     scene.draw(camera, {0, 0, request.width_px, request.height_px}, request.options);
     return read_back(target, request.width_px, request.height_px);
 }

@@ -11,6 +11,7 @@ struct PictureRequest {
     int width_px = 1280; // 16 to 8192
     int height_px = 960;
     HomeView from = HomeView::quarter;
+    std::optional<Camera> camera; // instead of the home view
     SceneOptions options;
     int samples = 4; // of antialiasing
 };

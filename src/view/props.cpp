@@ -98,8 +98,6 @@ void add_pin(Mesh& mesh, Vec3 const& centre, double half_length, double radius) 
             mesh.vertices.push_back(plain_vertex(p, {angle * radius / 700 + 0.31, p.x / 500}));
         }
     add_grid(mesh, first, kRound, kLong + 1, true);
-    for (std::size_t i = mesh.indices.size() - 6 * kRound * kLong; i + 2 < mesh.indices.size(); i += 3)
-        std::swap(mesh.indices[i + 1], mesh.indices[i + 2]);
 }
 
 } // namespace
@@ -127,10 +125,10 @@ Mesh lump_mesh() {
 Mesh rolling_mesh(Vec2 const& slab_half_mm, double thickness_mm) {
     constexpr double kGuideHalf_mm = 14, kGap_mm = 12, kPinRadius_mm = 27;
     Mesh mesh;
-    double const x = slab_half_mm.x + kGap_mm + kGuideHalf_mm, half_y = slab_half_mm.y + 52;
+    double const x = slab_half_mm.x + kGap_mm + kGuideHalf_mm, half_y = slab_half_mm.y + 58;
     for (double const side : {-1.0, 1.0})
         add_box(mesh, {side * x, 0, thickness_mm / 2}, {kGuideHalf_mm, half_y, thickness_mm / 2}, 0.2 * side + 0.5);
-    add_pin(mesh, {0, slab_half_mm.y + 14, thickness_mm + kPinRadius_mm}, (x + 50) / 0.74, kPinRadius_mm);
+    add_pin(mesh, {0, slab_half_mm.y + 36, thickness_mm + kPinRadius_mm}, (x + 32) / 0.74, kPinRadius_mm);
     add_normals(mesh);
     return mesh;
 }

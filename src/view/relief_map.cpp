@@ -116,24 +116,18 @@ double feature_detail_mm(Feature const& feature, Vec2 const& p) {
     switch (feature.kind) {
     case FeatureKind::eye: {
         double const r = glm::length(p);
-        double const ball = 0.62 * size;
-        double const lid = cut(r - ball, 0.10 * size, 0.16 * size) + cut(r - 0.34 * size, 0.05 * size, 0.06 * size);
-        return lid - (r < 0.2 * size ? 0.12 * size * std::min(1.0, (0.2 * size - r) / (0.08 * size)) : 0.0);
-    }
-    case FeatureKind::ear: {
-        double const inside = 1 - glm::length(Vec2{q.x / 0.56, (q.y + 0.05) / 0.74});
-        return -0.34 * size * std::clamp(inside * 2.2, 0.0, 1.0) * std::clamp(inside * 2.2, 0.0, 1.0);
+        double const pupil = 0.17 * size;
+        double const iris = cut(r - 0.36 * size, 0.035 * size, 0.035 * size);
+        return iris - 0.16 * size * std::clamp((pupil - r) / (0.06 * size), 0.0, 1.0);
     }
     case FeatureKind::petal: {
         double const rib = cut(p.x, 0.055 * w + 0.5, 0.07 * size + 0.3);
-        double const fan = 0.35 * std::cos(q.x * 9 / std::max(0.35, 1 - 0.45 * q.y));
-        return q.y > 0.92 ? 0.0 : rib + fan * std::clamp(1 - std::abs(q.y), 0.0, 0.6);
+        double const fan = 0.3 * std::cos(q.x * 9 / std::max(0.35, 1 - 0.45 * q.y));
+        return rib + fan * std::clamp(1 - std::abs(q.y), 0.0, 0.6);
     }
-    case FeatureKind::mouth:
-        return cut(p.y - 0.16 * h * (q.x * q.x - 0.3), 0.07 * h + 0.5, 0.12 * size + 0.4);
     case FeatureKind::nose: {
-        double const right = glm::length(Vec2{(std::abs(p.x) - 0.42 * w) / 0.2, (p.y + 0.62 * h) / 0.14});
-        return -0.2 * size * std::clamp(1.3 - right / size, 0.0, 1.0);
+        double const nostril = glm::length(Vec2{(std::abs(q.x) - 0.42) / 0.2, (q.y + 0.66) / 0.14});
+        return -0.12 * size * std::clamp(1.4 - nostril, 0.0, 1.0);
     }
     default:
         return 0;
@@ -188,6 +182,8 @@ ReliefMap feature_relief_map(Feature const& feature) {
     case FeatureKind::boss:
     case FeatureKind::ridge:
     case FeatureKind::opening:
+    case FeatureKind::mouth:
+    case FeatureKind::ear:
         return {};
     default:
         break;

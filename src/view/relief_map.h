@@ -20,8 +20,7 @@ struct ReliefMap {
 // between them, and a net of fine veins. Seeded by nothing: the same shape gives the same map. Cost: about 10 ms.
 ReliefMap leaf_relief_map(LeafShape const& shape);
 
-// What a maker would model on the mound: lids and pupil, the hollow of an ear, the midline of a petal. Empty for the
-// kinds that are plain.
+// What a maker would model on the mound: iris and pupil, nostrils, the midline of a petal. Empty for other kinds.
 ReliefMap feature_relief_map(Feature const& feature);
 
 // Slopes of a height picture (row by row) and how far each texel lies below its surroundings.

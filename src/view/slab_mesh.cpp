@@ -10,7 +10,7 @@ namespace leafwright {
 namespace {
 
 constexpr int kRimPoints = 180;
-constexpr double kSlabSpacing_mm = 7;
+constexpr double kSlabSpacing_mm = 9;
 constexpr double kEdgeRadius_mm = 2;
 
 MeshVertex slab_vertex(Vec3 const& position, Vec3 const& flat, double openness) {
@@ -53,6 +53,15 @@ std::size_t zone_first(FlatMesh& net, std::span<LaidFeature const> features) {
     return count;
 }
 
+// Lets the drawing go on down the walls, whose lower points start at index `foot`.
+void stretch_wall_drawing(Mesh& mesh, FlatMesh const& net, double deep_mm, std::size_t foot) {
+    std::vector<Vec2> const outward = outward_at_outline(net);
+    for (std::size_t i = 0; i < outward.size(); ++i) {
+        mesh.vertices[foot + i].uv[0] += static_cast<float>(deep_mm * outward[i].x);
+        mesh.vertices[foot + i].uv[1] += static_cast<float>(deep_mm * outward[i].y);
+    }
+}
+
 // The inner face with its own vertices: the fold at the walls' foot stays sharp.
 void add_inner_face(Mesh& mesh, FlatMesh const& net, std::span<LaidPoint const> laid, double thickness_mm) {
     auto const first = static_cast<std::uint32_t>(mesh.vertices.size());
@@ -76,7 +85,7 @@ Ring opening_edge(Feature const& feature) {
     return edge;
 }
 
-SlabMesh slab_mesh(ClaySurface const& face, std::span<LaidFeature const> features) {
+SlabMesh slab_mesh(ClaySurface const& face, std::span<LaidFeature const> features, double board_z_mm) {
     FlatMeshOptions options;
     options.spacing_mm = kSlabSpacing_mm;
     options.rims_mm = {0.4 * kEdgeRadius_mm, kEdgeRadius_mm};
@@ -95,9 +104,13 @@ SlabMesh slab_mesh(ClaySurface const& face, std::span<LaidFeature const> feature
             slab_vertex(laid[i].position + height * laid[i].normal, {laid[i].chart, height}, 1));
     }
     auto const foot = static_cast<std::uint32_t>(laid.size());
-    for (std::size_t i = 0; i < net.ring_ends.back(); ++i)
-        out.mesh.vertices.push_back(
-            slab_vertex(laid[i].position - thickness * laid[i].normal, {laid[i].chart, -thickness}, 0.7));
+    for (std::size_t i = 0; i < net.ring_ends.back(); ++i) {
+        Vec3 under = laid[i].position - thickness * laid[i].normal;
+        // At the rim the slab is trimmed straight down to the board.
+        if (i < net.ring_ends.front()) under = {laid[i].position.x, laid[i].position.y, board_z_mm};
+        out.mesh.vertices.push_back(slab_vertex(under, {laid[i].chart, -thickness}, 0.7));
+    }
+    stretch_wall_drawing(out.mesh, net, thickness, foot);
     add_walls(out.mesh.indices, net, foot);
     add_inner_face(out.mesh, net, laid, thickness);
     add_normals(out.mesh);
@@ -118,6 +131,7 @@ Mesh flat_slab_mesh(Ring const& outline_mm, double thickness_mm) {
         add(net.points[i], thickness_mm - edge_drop_mm(net.edge_mm[i], std::min(2.5, 0.4 * thickness_mm)), 1);
     auto const foot = static_cast<std::uint32_t>(net.points.size());
     for (std::size_t i = 0; i < net.ring_ends.back(); ++i) add(net.points[i], 0, 0.7);
+    stretch_wall_drawing(mesh, net, thickness_mm, foot);
     mesh.indices = net.indices;
     add_walls(mesh.indices, net, foot);
     add_normals(mesh);

@@ -13,7 +13,7 @@ struct SlabMesh {
     Mesh mesh;
     std::size_t zone_indices = 0;
 };
-SlabMesh slab_mesh(ClaySurface const& outer_face, std::span<LaidFeature const> features);
+SlabMesh slab_mesh(ClaySurface const& outer_face, std::span<LaidFeature const> features, double board_z_mm);
 
 // An opening's edge in the feature's own plane; empty for mounds.
 Ring opening_edge(Feature const& feature);

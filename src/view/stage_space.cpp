@@ -24,12 +24,19 @@ double lump_mm3(Plan const& plan) {
     return plan.clay.knead_g.value / density * kMm3PerCm3;
 }
 
+double lift_mm(Plan const& plan) {
+    if (!plan.outer_face) return 0;
+    constexpr double kWellOut_mm = 60; // beyond skirt and fillet
+    double const rim = plan.outer_face->rim_from_crown_mm(0);
+    return -plan.outer_face->at({0, rim + kWellOut_mm}).position.z;
+}
+
 double flat_base_mm(Plan const& plan) { return plan.outer_face ? plan.outer_face->options().offset_mm : 0; }
 
 Vec3 scene_point(Plan const& plan, SceneOptions const& options, Spot const& spot, double height_mm) {
     double const flatness = flatness_of(options), scale = scale_at(plan, options.stage);
     LaidPoint const at = plan.outer_face->at(spot);
-    Vec3 const laid = at.position + height_mm * at.normal;
+    Vec3 const laid = at.position + height_mm * at.normal + Vec3{0, 0, lift_mm(plan)};
     Vec3 const flat{at.chart, flat_base_mm(plan) + height_mm};
     return scale * ((1 - flatness) * laid + flatness * flat);
 }
@@ -38,7 +45,7 @@ Vec3 scene_size(Plan const& plan, SceneOptions const& options) {
     StageScene const scene = scene_at(options.stage);
     double const scale = scale_at(plan, options.stage);
     if (scene.lump) return Vec3{1.5, 1.1, 0.7} * 1.35 * std::cbrt(lump_mm3(plan));
-    if (scene.flat_slab && plan.slab) return {plan.slab->bounds_mm.x + 110, plan.slab->bounds_mm.y + 100, 60};
+    if (scene.flat_slab && plan.slab) return {plan.slab->bounds_mm.x + 190, plan.slab->bounds_mm.y + 130, 60};
     Box2 flat;
     Vec3 low{1e9}, high{-1e9};
     auto const add = [&](Vec2 const& chart) {
@@ -50,7 +57,7 @@ Vec3 scene_size(Plan const& plan, SceneOptions const& options) {
     for (Vec2 const& p : plan.outer_face->rim_chart(72)) add(p);
     for (auto const& leaf : plan.laid)
         for (Vec2 const& p : leaf->chart.outer) add(p);
-    double const rise = plan.outer_face->at({0, 0}).position.z + (plan.stack ? plan.stack->most_mm : 0);
+    double const rise = plan.outer_face->at({0, 0}).position.z + lift_mm(plan) + (plan.stack ? plan.stack->most_mm : 0);
     double const flatness = flatness_of(options);
     Vec3 const laid{2 * std::max(-low.x, high.x), 2 * std::max(-low.y, high.y), rise};
     Vec3 const rolled{2 * std::max(-flat.low.x, flat.high.x), 2 * std::max(-flat.low.y, flat.high.y), 20};

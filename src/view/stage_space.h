@@ -10,6 +10,8 @@ double flatness_of(SceneOptions const& options);
 double scale_at(Plan const& plan, MakingStage stage);
 // Volume of the clay to knead, mm3; 0 when the plan does not tell.
 double lump_mm3(Plan const& plan);
+// How far the piece is raised so that the board its surface knows lies at z = 0, mm of the plastic piece.
+double lift_mm(Plan const& plan);
 // Height of the slab's outer face above the board in the flat look, mm.
 double flat_base_mm(Plan const& plan);
 

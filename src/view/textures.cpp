@@ -10,7 +10,8 @@ namespace leafwright {
 namespace {
 
 constexpr int kGrainSize = 256;
-constexpr int kWoodSize = 512;
+constexpr int kWoodAcross = 1024;
+constexpr int kWoodAlong = 256;
 
 GlTexture uploaded(GLint inner, GLenum outer, GLenum type, int columns, int rows, void const* texels, bool repeat,
                    bool mipmaps) {
@@ -53,17 +54,20 @@ std::vector<float> grain_heights() {
 
 // Albedo of a board, 0 to 1 (square root of linear), u across the staves, v along them.
 std::array<float, 3> wood_at(float u, float v) {
-    constexpr float kStaves = 6;
+    constexpr float kStaves = 5;
     float const stave = std::floor(u * kStaves);
     auto const id = static_cast<std::uint32_t>(stave);
     float const tone = lattice(id, 0, 5);
-    float const along = v * 5 + 17 * lattice(id, 1, 5);
-    float const bend = smooth_noise(u * 9 + 3 * tone, along * 0.6f, 7) + 0.4f * smooth_noise(u * 30, along * 2, 8);
-    float const rings = std::abs(std::fmod(u * 26 + 2.2f * bend + 10 * tone, 1.0f) - 0.5f) * 2;
-    float const fibre = smooth_noise(u * 340, along * 7, 9) * 0.6f + smooth_noise(u * 170, along * 3, 10) * 0.4f;
-    float const seam = std::min(std::abs(u * kStaves - stave), std::abs(u * kStaves - stave - 1)) < 0.012f ? 0.90f : 1;
-    float const bright = (0.955f + 0.05f * (tone - 0.5f) - 0.045f * rings * rings - 0.05f * (fibre - 0.5f)) * seam;
-    return {bright * 0.925f, bright * (0.848f - 0.012f * rings), bright * (0.742f - 0.03f * rings)};
+    float const along = v * 3 + 17 * lattice(id, 1, 5);
+    // Growth rings cut lengthwise: close and straight, drawn out along the stave.
+    float const bend = smooth_noise(u * 5 + 3 * tone, along * 0.8f, 7) + 0.3f * smooth_noise(u * 22, along * 1.6f, 8);
+    float const ring = u * (52 + 30 * tone) + 3.2f * bend + 10 * tone;
+    float const late = ring - std::floor(ring); // dark at the ring's end
+    float const fibre = smooth_noise(u * 300, along * 9, 9) * 0.5f + smooth_noise(u * 150, along * 4, 10) * 0.5f;
+    float const place = std::abs(u * kStaves - std::round(u * kStaves));
+    float const seam = place < 0.006f ? 0.93f : 1;
+    float const bright = (0.965f + 0.045f * (tone - 0.5f) - 0.022f * late * late - 0.045f * (fibre - 0.5f)) * seam;
+    return {bright * 0.915f, bright * (0.852f - 0.008f * late), bright * (0.765f - 0.018f * late)};
 }
 
 } // namespace
@@ -87,16 +91,16 @@ GlTexture grain_texture() {
 }
 
 GlTexture wood_texture() {
-    std::vector<std::uint8_t> texels(static_cast<std::size_t>(kWoodSize) * kWoodSize * 4);
-    for (int j = 0; j < kWoodSize; ++j)
-        for (int i = 0; i < kWoodSize; ++i) {
+    std::vector<std::uint8_t> texels(static_cast<std::size_t>(kWoodAcross) * kWoodAlong * 4);
+    for (int j = 0; j < kWoodAlong; ++j)
+        for (int i = 0; i < kWoodAcross; ++i) {
             std::array<float, 3> const colour =
-                wood_at(static_cast<float>(i) / kWoodSize, static_cast<float>(j) / kWoodSize);
-            std::uint8_t* texel = texels.data() + 4 * static_cast<std::size_t>(j * kWoodSize + i);
+                wood_at(static_cast<float>(i) / kWoodAcross, static_cast<float>(j) / kWoodAlong);
+            std::uint8_t* texel = texels.data() + 4 * static_cast<std::size_t>(j * kWoodAcross + i);
             for (std::size_t k = 0; k < 3; ++k) texel[k] = byte_of(colour[k]);
             texel[3] = 255;
         }
-    return uploaded(GL_RGBA8, GL_RGBA, GL_UNSIGNED_BYTE, kWoodSize, kWoodSize, texels.data(), true, true);
+    return uploaded(GL_RGBA8, GL_RGBA, GL_UNSIGNED_BYTE, kWoodAcross, kWoodAlong, texels.data(), true, true);
 }
 
 GlTexture relief_texture(ReliefMap const& map) {
