@@ -131,7 +131,7 @@ double idle_seconds(Bench const& bench) {
     };
     if (desk.layer.running()) within(0.1);
     if (bench.pane.is_rough()) within(0.16 - (ui.now_s - ui.moved_s));
-    if (!ui.message.text.empty() && ui.message.tone == MessageTone::note) within(ui.message.until_s - ui.now_s + 0.05);
+    if (!ui.message.text.empty() && ui.message.tone != MessageTone::fault) within(ui.message.until_s - ui.now_s + 0.05);
     if (is_unsaved(desk.state) && desk.kept_revision != desk.state.history.revision())
         within(std::chrono::duration<double>(kAutosaveEvery).count() - (ui.now_s - desk.kept_s) + 0.05);
     return least;
@@ -141,6 +141,7 @@ void write_report(Bench& bench) {
     Desk const& desk = *bench.desk;
     if (!bench.report || !desk.state.plan || bench.pane.is_rough()) return;
     bench.counts.pictures = bench.pane.pictures_drawn();
+    bench.counts.picture_s = bench.pane.fine_seconds();
     std::string const now = report_json(desk, bench.counts);
     if (auto const problem = write_file(*bench.report, now))
         fmt::print(stderr, "leafwright: {}: {}\n", bench.report->string(), problem->sentence());

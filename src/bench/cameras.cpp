@@ -33,6 +33,12 @@ Camera home_of(UiState const& ui, Plan const& plan, Look look, HomeView view) {
     return home_camera(view, size.x + kRoomAround_mm, size.y + kRoomAround_mm, size.z, aspect_of(ui));
 }
 
+// At first the piece is seen from the front, turned just enough to tell its depth.
+Camera first_view(UiState const& ui, Plan const& plan, Look look) {
+    Camera const front = home_of(ui, plan, look, HomeView::front);
+    return look == Look::flat ? front : turned(front, 12, -14);
+}
+
 double smooth(double t) { return t * t * (3 - 2 * t); }
 
 } // namespace
@@ -77,11 +83,7 @@ void look_from(Desk& desk, HomeView view) {
 
 void look_home(Desk& desk) {
     if (!desk.state.plan) return;
-    Camera& camera = camera_of(desk.ui);
-    Camera const home = home_of(desk.ui, *desk.state.plan, desk.ui.look, HomeView::quarter);
-    Camera const turned_home = home_of(desk.ui, *desk.state.plan, desk.ui.look, HomeView::front);
-    bool const is_home = camera == home;
-    camera = is_home ? turned_home : home;
+    camera_of(desk.ui) = first_view(desk.ui, *desk.state.plan, desk.ui.look);
 }
 
 void set_look(Desk& desk, Look look) {
@@ -96,7 +98,7 @@ bool refresh_cameras(Desk& desk) {
     UiState& ui = desk.ui;
     std::size_t const which = ui.look == Look::flat ? 1 : 0;
     if (!ui.camera_set[which] && desk.state.plan && ui.picture.width > 1) {
-        ui.cameras[which] = home_of(ui, *desk.state.plan, ui.look, HomeView::quarter);
+        ui.cameras[which] = first_view(ui, *desk.state.plan, ui.look);
         ui.camera_set[which] = true;
     }
     if (ui.look_change && ui.now_s - ui.look_change->start_s >= kLookChange_s) ui.look_change.reset();

@@ -27,7 +27,9 @@ void forget_the_gone(Desk& desk) {
 Desk::Desk(Piece piece, std::function<void()> wake)
     : state{History(std::move(piece)), {}, nullptr, false, {}, false}, plans(wake), layer(wake) {}
 
-void say(UiState& ui, std::string text, MessageTone tone) { ui.message = {std::move(text), tone, ui.now_s + 6}; }
+void say(UiState& ui, std::string text, MessageTone tone) {
+    ui.message = {std::move(text), tone, ui.now_s + (tone == MessageTone::note ? 6 : 15)};
+}
 
 Ground ground_of(Desk const& desk) {
     UiState const& ui = desk.ui;
@@ -81,9 +83,8 @@ void refresh_rows(Desk& desk) {
     if (now.seed != rows.piece.seed) carry_out(desk, Commit{SetSeed{rows.piece.seed}});
     carry_out(desk, Commit{ReplaceAllLeaves{rows.piece.leaves}});
     desk.ui.selected.clear();
-    say(desk.ui, rows.result.remarks.empty()
-                     ? fmt::format("{} leaves laid in {} rows.", rows.piece.leaves.size(), rows.result.rows)
-                     : rows.result.remarks.front().sentence());
+    if (!rows.result.remarks.empty()) return say(desk.ui, rows.result.remarks.front().sentence(), MessageTone::caution);
+    say(desk.ui, fmt::format("{} leaves laid in {} rows.", rows.piece.leaves.size(), rows.result.rows));
 }
 
 void refresh_copy(Desk& desk) {

@@ -66,10 +66,10 @@ bool PicturePane::draw(Wish const& wish) {
         fine.moving = false;
         if (*shown_ == fine) return false;
     }
-    auto const start = std::chrono::steady_clock::now();
     int const divisor = rough ? 2 : 1;
     resize(std::max(1, wish.width_px / divisor), std::max(1, wish.height_px / divisor), rough ? 0 : kSamples);
     scene_.show(wish.plan);
+    auto const start = std::chrono::steady_clock::now(); // a coarser picture would not bring the meshes sooner
     glBindFramebuffer(GL_FRAMEBUFFER, draw_frame_);
     SceneOptions options = wish.options;
     options.pixel_scale /= static_cast<float>(divisor);

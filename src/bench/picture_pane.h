@@ -25,7 +25,8 @@ public:
     bool draw(Wish const& wish);
     // The last picture was a fast one: ask again with moving = false once the hand rests.
     bool is_rough() const { return rough_; }
-    bool is_slow() const; // a fine picture takes too long to follow a hand
+    double fine_seconds() const { return fine_s_; } // how long the last fine picture took
+    bool is_slow() const;                           // a fine picture takes too long to follow a hand
     unsigned texture() const { return texture_; }
     int pictures_drawn() const { return drawn_; } // for the report
 

@@ -141,6 +141,7 @@ void picture_panel(Area const& area, Desk& desk, PicturePane& pane, Intents& int
         ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) && !ImGui::IsAnyItemHovered();
     feed_pointer(desk, over);
     refresh_plan(desk);
+    refresh_cameras(desk); // the first plan tells how large the piece is
     draw_picture(area, desk, pane);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw_overlay(desk, draw);

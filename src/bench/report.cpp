@@ -74,6 +74,7 @@ std::string report_json(Desk const& desk, ReportCounts const& counts) {
     json["frames"] = counts.frames;
     json["pictures"] = counts.pictures;
     json["first_frame_s"] = counts.first_frame_s;
+    json["picture_s"] = counts.picture_s;
     json["state"] = state_json(desk);
     if (desk.state.plan) {
         json["figures"] = figures_json(*desk.state.plan);

@@ -122,7 +122,7 @@ struct BenchState {
 };
 inline bool is_unsaved(BenchState const& state) { return state.recovered || state.history.changed_since_save(); }
 
-enum class MessageTone { note, fault };
+enum class MessageTone { note, caution, fault };
 struct Message {
     std::string text;
     MessageTone tone = MessageTone::note;

@@ -63,14 +63,14 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
     float const end = area.x + area.width - 0.6F * em;
     std::string const words = words_under_pointer(desk, drawings, ui);
     Warning const* const warning = desk.state.plan ? first_warning(*desk.state.plan, ui.stage) : nullptr;
-    float const room = end - x;
-    if (!words.empty())
-        x += fitted_text(draw, ui.theme.text, {x, y}, warning ? 0.55F * room : room, paint::ink, words) + 1.2F * em;
-    if (warning && end - x > 6 * em) {
+    if (!words.empty()) x += fitted_text(draw, ui.theme.text, {x, y}, end - x, paint::ink, words) + 1.2F * em;
+    if (warning && end - x > 3 * em) {
         std::string const text = fmt::format("{}: {}", warning->stage, warning->text);
         draw_mark(draw, warning->refusal ? MarkKind::refusal : MarkKind::caution, {x + 0.5F * em, y + 0.5F * em},
                   0.5F * em);
-        fitted_text(draw, ui.theme.text, {x + 1.3F * em, y}, end - x - 1.3F * em, paint::ink, text);
+        float const room = end - x - 1.3F * em;
+        fitted_text(draw, ui.theme.text, {x + 1.3F * em, y}, room, paint::ink,
+                    cut_to(ui.theme.text, text, 1.15F * room));
         ImGui::SetCursorScreenPos({x, area.y});
         if (ImGui::InvisibleButton("warning", {end - x, area.height}))
             if (auto const stage = making_stage(warning->stage)) intents.emplace_back(GoToStage{*stage});
@@ -80,29 +80,36 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
 }
 
 void message_bar(Area const& picture, UiState& ui) {
-    bool const fault = ui.message.tone == MessageTone::fault;
+    MessageTone const tone = ui.message.tone;
+    bool const stays = tone == MessageTone::fault;
     if (ui.message.text.empty()) return;
-    if (!fault && ui.now_s > ui.message.until_s) {
+    if (!stays && ui.now_s > ui.message.until_s) {
         ui.message = {};
         return;
     }
     float const em = ui.theme.em;
+    MarkKind const kind = tone == MessageTone::note      ? MarkKind::tick
+                          : tone == MessageTone::caution ? MarkKind::caution
+                                                         : MarkKind::refusal;
+    ImU32 const ground = tone == MessageTone::note      ? paint::leaf_pale
+                         : tone == MessageTone::caution ? paint::caution_pale
+                                                        : paint::refusal_pale;
     float const width = std::min(picture.width - 1.2F * em, 38 * em);
-    float const wrap = width - 3.2F * em - (fault ? 5 * em : 0);
+    float const wrap = width - 3.2F * em - (stays ? 5 * em : 0);
     std::string const& text = ui.message.text;
     ImVec2 const size = ui.theme.text->CalcTextSizeA(em, FLT_MAX, wrap, text.data(), text.data() + text.size());
-    float const height = std::max(size.y + 1.2F * em, fault ? 2.9F * em : 0);
+    float const height = std::max(size.y + 1.2F * em, stays ? 2.9F * em : 0);
     Area const area{picture.x + 0.5F * (picture.width - width), picture.y + picture.height - height - 0.7F * em, width,
                     height};
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.47F * em);
-    begin_area("message", area, fault ? paint::refusal_pale : paint::leaf_pale, false, 0);
+    begin_area("message", area, ground, false, 0);
     ImGui::PopStyleVar();
     ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
     ImDrawList& draw = *ImGui::GetWindowDrawList();
-    draw_mark(draw, fault ? MarkKind::refusal : MarkKind::tick, {area.x + 1.4F * em, area.y + 1.1F * em}, 0.55F * em);
+    draw_mark(draw, kind, {area.x + 1.4F * em, area.y + 1.1F * em}, 0.55F * em);
     draw.AddText(ui.theme.text, em, {area.x + 2.4F * em, area.y + 0.6F * em}, paint::ink, text.data(),
                  text.data() + text.size(), wrap);
-    if (fault) {
+    if (stays) {
         ImGui::SetCursorScreenPos({area.x + area.width - 4.8F * em, area.y + 0.3F * em});
         if (button(ui, "Close", ButtonLook::quiet)) ui.message = {};
     }

@@ -126,6 +126,11 @@ std::string bare_words(Plan const& plan, Units units) {
     return bare < 0.5 ? "none" : quantity_text(bare, Quantity::area, units);
 }
 
+std::string leaves_words(LeavesAnswer const& leaves) {
+    if (leaves.count == 0) return "none yet";
+    return fmt::format("{} in {} row{}", leaves.count, leaves.rows, leaves.rows == 1 ? "" : "s");
+}
+
 std::vector<KeyFigure> figures_of(Plan const& plan, Units units) {
     std::vector<KeyFigure> figures;
     auto const mass = [&](char const* name, char const* label, Figure const& figure) {
@@ -137,9 +142,7 @@ std::vector<KeyFigure> figures_of(Plan const& plan, Units units) {
         figures.push_back({"slab", "Slab to roll",
                            quantity_text(plan.piece.slab.thickness_mm, Quantity::length, units) + " thick",
                            size_text(plan.slab->bounds_mm.x, plan.slab->bounds_mm.y, units)});
-    figures.push_back(
-        {"leaves", "Leaves", "",
-         fmt::format("{} in {} row{}", plan.leaves.count, plan.leaves.rows, plan.leaves.rows == 1 ? "" : "s")});
+    figures.push_back({"leaves", "Leaves", "", leaves_words(plan.leaves)});
     figures.push_back({"bare", "Bare clay", "", bare_words(plan, units),
                        plan.leaves.overlap.bare_mm2 < 0.5 && plan.leaves.count > 0});
     if (!plan.stages.empty()) {

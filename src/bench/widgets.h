@@ -69,6 +69,8 @@ private:
 // Text in one line, made smaller until it fits; returns its width.
 float fitted_text(ImDrawList& draw, ImFont* font, ImVec2 at, float width, ImU32 paint, std::string_view text,
                   bool centred = false);
+// The text, its end replaced by "…" when it is wider.
+std::string cut_to(ImFont* font, std::string_view text, float width);
 ImVec2 text_size(ImFont* font, std::string_view text);
 // Remembers where the last item is on the screen.
 void mark(UiState& ui, std::string const& name);

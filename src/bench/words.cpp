@@ -55,7 +55,10 @@ void answer(UiState& ui, char const* label, std::string_view value, std::string_
     if (beside) ImGui::SameLine(0, 0);
     ImGui::SetCursorPosX(std::max(left, left + room - width));
     ImGui::PushFont(ui.theme.strong);
-    wrapped(value);
+    if (width <= room)
+        ImGui::TextUnformatted(value.data(), value.data() + value.size());
+    else
+        wrapped(value);
     ImGui::PopFont();
     if (!note.empty()) soft(ui, note);
 }
@@ -151,6 +154,18 @@ Card::~Card() {
 ImVec2 text_size(ImFont* font, std::string_view text) {
     float const size = font->FontSize * ImGui::GetIO().FontGlobalScale;
     return font->CalcTextSizeA(size, FLT_MAX, 0, text.data(), text.data() + text.size());
+}
+
+std::string cut_to(ImFont* font, std::string_view text, float width) {
+    if (text_size(font, text).x <= width) return std::string(text);
+    float const dots = text_size(font, "…").x;
+    std::size_t end = text.size();
+    while (end > 0 && text_size(font, text.substr(0, end)).x + dots > width) {
+        --end;
+        while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end; // whole characters
+    }
+    while (end > 0 && text[end - 1] == ' ') --end;
+    return std::string(text.substr(0, end)) + "…";
 }
 
 float fitted_text(ImDrawList& draw, ImFont* font, ImVec2 at, float width, ImU32 paint, std::string_view text,
