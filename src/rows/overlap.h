@@ -59,6 +59,8 @@ public:
 
     // Figures for these leaves in laying order; ids unique. Work is done only for what changed since the last call; the
     // answer is the same, bit for bit, as from a new engine. Totals below 1e-7 mm2 are given as 0.
+    // The reference holds until the next update. A chart that is null, or has no area, counts as a leaf without clay.
+    // Cost, leaves of 120 points lying 2 to 4 deep: 300 leaves anew about 5 ms; one of them moved 20 to 40 us.
     OverlapFigures const& update(CladZone const& zone, std::span<OverlapLeaf const> leaves);
 
 private:
