@@ -22,6 +22,7 @@ void add_lay(CLI::App& app, Chosen& chosen);
 void add_picture(CLI::App& app, Chosen& chosen);
 void add_sheet(CLI::App& app, Chosen& chosen);
 void add_check(CLI::App& app, Chosen& chosen);
+void add_tile(CLI::App& app, Chosen& chosen);
 void add_demo(CLI::App& app, Chosen& chosen);
 
 // The key figures as aligned lines; the last are the warnings.

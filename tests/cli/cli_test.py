@@ -50,6 +50,17 @@ class Cli(unittest.TestCase):
             self.assertIn(part, done.stderr)
         return done
 
+    def test_tiles_give_shrinkage_with_its_uncertainty(self):
+        tiles = self.file('{"leafwright": "tiles", "tiles": [{"plastic": {"length_mm": 101.6, "mass_g": 250}, "dry": '
+                          '{"length_mm": 95.504, "mass_g": 200}, "fired": [{"length_mm": 89.29624, "mass_g": 184}]}]}',
+                          "a.tiles.json")
+        done = run("tile", tiles, "--ends-mm", 400)
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        for part in ("6.00 +- 0.19 %", "12.11 +- 0.19 %", "25.000 +- 0.023 % of dry", "make it 455.1 mm"):
+            self.assertIn(part, done.stdout)
+        wrong = self.file(tiles.read_text().replace("200}", "260}"), "b.tiles.json")
+        self.refused(2, ["tiles[0].dry.mass_g: ", "heavier"], "tile", wrong)
+
     def test_bad_files_are_told_with_their_place(self):
         cases = [
             (HEAD + '"slab": {"thickness_mm": 80}}', "slab.thickness_mm: is 80; the range is 3 to 25."),
