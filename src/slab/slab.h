@@ -5,10 +5,20 @@
 
 namespace leafwright {
 
+// A dart: a straight cut from the rim towards the crown, opened by the former or closed by a seam.
+struct SlabCut {
+    double azimuth_deg = 0; // as the piece hangs: 0 right, 90 up
+    double length_mm = 60;  // along the meridian from the rim
+    bool operator==(SlabCut const&) const = default;
+};
+
 struct SlabSpec {
-    double thickness_mm = 8;        // 3 to 25
-    double trim_allowance_mm = 10;  // left beyond the rim all round, trimmed off on the former; 0 to 60
-    double sheet_width_mm = 450;    // the widest sheet the maker can roll, 100 to 1500
+    double thickness_mm = 8;       // 3 to 25
+    double trim_allowance_mm = 10; // left beyond the rim all round, trimmed off on the former; 0 to 60
+    double sheet_width_mm = 450;   // the widest sheet the maker can roll, 100 to 1500
+    double stretch_limit = 0.15; // the longest it may be drawn before it tears, share; 0.01 to 1; a default, no source
+    double grip = 0;             // 0: slides freely on the former, 1: sticks where it first touches
+    std::vector<SlabCut> cuts;   // at most 24, at least 5 degrees apart
     bool operator==(SlabSpec const&) const = default;
 };
 
@@ -30,8 +40,8 @@ struct SlabAnswer {
     SlabThickness thickness_mm;
     double stretch_least = 1; // principal stretches on the laid slab
     double stretch_most = 1;
-    double pucker_mm2 = 0;  // laid area whose hoop strain is below -5 %
-    MaybeProblem too_wide;  // refusal "slab.too-wide": the outline fits through sheet_width_mm in no direction
+    double pucker_mm2 = 0; // laid area whose hoop strain is below -5 %
+    MaybeProblem too_wide; // refusal "slab.too-wide": the outline fits through sheet_width_mm in no direction
 };
 
 // Unrolls along the meridians of the middle surface (offset thickness/2): lengths along them are kept, round them the
