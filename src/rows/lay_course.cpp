@@ -144,7 +144,8 @@ private:
         Spot const lap{azimuth, state_->field().from_crown_mm(azimuth, row_->lap_depth_mm)};
         double const turn = place.on_axis ? 0.0 : state_->field().outward_turn(lap);
         // From the lap line to the middle, so that the tip comes out at the row's depth whatever the leaf's size.
-        double const middle = row_->tip_depth_mm + 0.5 * kind.length_mm * place.draw.scale;
+        double const half = 0.5 * kind.length_mm * place.draw.scale;
+        double const middle = row_->by_stalk ? row_->stalk_depth_mm - half : row_->tip_depth_mm + half;
         Pose const on_line{lap, turn, place.draw.scale, false};
         unit.pose = state_->field().moved(on_line, {0, row_->lap_depth_mm - middle}, place.draw.turn_rad);
         if (place.on_axis) unit.pose.middle.azimuth_rad = azimuth;
@@ -255,6 +256,10 @@ std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& pla
     tip = first;
     for (int row = 1; row <= count; ++row) {
         rows.push_back(course_row(scene, row, tip));
+        if (row == count && count > 1) {
+            rows.back().by_stalk = true;
+            rows.back().stalk_depth_mm = tip + scene.mean_length_mm(row);
+        }
         if (row < count) tip += factor * steps[static_cast<std::size_t>(row - 1)];
     }
     return rows;

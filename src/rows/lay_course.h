@@ -17,6 +17,8 @@ struct CourseRow {
     int row = 1;
     double tip_depth_mm = 0; // from the rim inward to the tips; negative beyond the rim
     double middle_depth_mm = 0;
+    double stalk_depth_mm = 0; // of the last row, which is set out by its stalk ends
+    bool by_stalk = false;
     double lap_depth_mm = 0; // where neighbours lap: at the leaves' widest line
     double run_mm = 0;       // length of the row's line there
     int leaves = 0;

@@ -10,6 +10,7 @@ namespace leafwright {
 namespace {
 
 constexpr int kThickLayers = 4;
+constexpr int kHoleWeight = 60;    // cells in a feature that one cell in a hole weighs up
 constexpr int kMostCrossings = 16; // of one outline with one line of cells; lobed leaves have up to a dozen
 constexpr int kBandLines = 128;    // lines worked at a time
 
@@ -125,6 +126,7 @@ CoverGrid::CoverGrid(Box2 const& box, double cell_mm)
       rows_(ceiling(box.size().y / cell_mm - 1e-9)),
       zone_(columns_, rows_),
       forbidden_(columns_, rows_),
+      hole_(columns_, rows_),
       bare_(columns_, rows_),
       thick_(columns_, rows_),
       layers_(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_)) {}
@@ -203,6 +205,11 @@ void CoverGrid::forbid(Spans const& spans) {
         for (int c = span.begin; c < span.end; ++c) forbidden_.set(c, span.row);
 }
 
+void CoverGrid::forbid_wholly(Spans const& spans) {
+    for (Span const& span : spans)
+        for (int c = span.begin; c < span.end; ++c) hole_.set(c, span.row);
+}
+
 void CoverGrid::add(Spans const& spans) {
     for (Span const& span : spans) {
         std::uint8_t* const line = &layers_[index(0, span.row)];
@@ -227,12 +234,13 @@ Tally CoverGrid::tally(std::span<Span const> spans) const {
     Tally tally;
     auto const& bare = bare_.words();
     auto const& forbidden = forbidden_.words();
+    auto const& hole = hole_.words();
     auto const& thick = thick_.words();
     for (Span const& span : spans) {
         tally.cells += span.end - span.begin;
         for_words(span, bare_.stride(), [&](std::size_t w, std::uint64_t mask) {
             tally.bare += ones(bare[w] & mask);
-            tally.forbidden += ones(forbidden[w] & mask);
+            tally.forbidden += ones(forbidden[w] & mask) + kHoleWeight * ones(hole[w] & mask);
             tally.thick += ones(thick[w] & mask);
         });
     }
@@ -245,6 +253,10 @@ int CoverGrid::own(Spans const& spans) const {
         for (int c = span.begin; c < span.end; ++c)
             own += layers_[index(c, span.row)] == 1 && zone_.test(c, span.row) ? 1 : 0;
     return own;
+}
+
+int CoverGrid::deep_cells() const {
+    return static_cast<int>(std::count_if(layers_.begin(), layers_.end(), [](std::uint8_t n) { return n >= 6; }));
 }
 
 bool CoverGrid::symmetric() const {
@@ -281,6 +293,15 @@ std::uint64_t CoverGrid::bare_print(std::span<Span const> spans, double reach_mm
     }
     return bare_.print_of(std::max(0, left - reach), std::max(0, low - reach), std::min(columns_, right + reach),
                           std::min(rows_, high + reach));
+}
+
+void CoverGrid::add_if_in_hole(Vec2 const& chart, Spans& spans) const {
+    Vec2 const at = (chart - low_) / cell_;
+    int const c = static_cast<int>(std::floor(at.x));
+    int const r = static_cast<int>(std::floor(at.y));
+    if (c < 0 || c >= columns_ || r < 0 || r >= rows_ || !hole_.test(c, r)) return;
+    auto const column = static_cast<std::int16_t>(c);
+    spans.push_back({static_cast<std::int16_t>(r), column, static_cast<std::int16_t>(column + 1)});
 }
 
 std::vector<Span> CellBits::runs() const {

@@ -22,7 +22,7 @@ using Spans = std::vector<Span>;
 struct Tally {
     int cells = 0;     // all inside the grid
     int bare = 0;      // would be newly covered
-    int forbidden = 0; // in features
+    int forbidden = 0; // in features; a cell of an opening's hole counts for many
     int thick = 0;     // on cells that have 4 layers or more already
 };
 
@@ -79,6 +79,7 @@ public:
     void add_zone(Spans const& spans);
     void cut_zone(Spans const& spans);
     void forbid(Spans const& spans);
+    void forbid_wholly(Spans const& spans);
 
     void add(Spans const& spans);
     void remove(Spans const& spans);
@@ -89,9 +90,12 @@ public:
     // Left and right (x and -x; the box must be centred) are mirror images, but for a few cells.
     bool symmetric() const;
     int bare() const { return bare_count_; }
-    int zone_cells() const { return zone_.count(); }
+    // Cells with six layers or more.
+    int deep_cells() const;
     bool is_bare(int column, int row) const { return bare_.test(column, row); }
     bool is_forbidden(Vec2 const& chart) const;
+    // Adds the point's cell if it lies in a hole: ends of stalks and tips are too thin for scan().
+    void add_if_in_hole(Vec2 const& chart, Spans& spans) const;
     CellBits const& bare_bits() const { return bare_; }
     int layers(int column, int row) const { return layers_[index(column, row)]; }
     // Any bare cell within `reach_mm` of the spans' rectangle.
@@ -114,6 +118,7 @@ private:
     int rows_;
     CellBits zone_;
     CellBits forbidden_;
+    CellBits hole_;
     CellBits bare_;
     CellBits thick_;
     std::vector<std::uint8_t> layers_;

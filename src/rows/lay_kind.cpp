@@ -48,6 +48,7 @@ LayKind prepare_kind(LeafPattern const& pattern, double inset_mm) {
     Ring const outline = counter_clockwise(pattern.shape.outline_mm.outer);
     kind.solid = simplified(inset(simplified(outline, 0.5 * kSimplify_mm), inset_mm + kSimplify_mm), kSimplify_mm);
     for (Vec2& p : kind.solid) p.y -= 0.5 * kind.length_mm;
+    kind.ends = {{0, -0.5 * kind.length_mm}, {0, -0.46 * kind.length_mm}, {0, 0.5 * kind.length_mm}};
     for (Vec2 const& p : outline)
         kind.reach_mm = std::max(kind.reach_mm, glm::length(p - Vec2{0, 0.5 * kind.length_mm}));
     Box2 const box = bounds(outline);

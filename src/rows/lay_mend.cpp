@@ -303,6 +303,9 @@ void mend(LayState& state, std::span<CourseRow const> rows, Task& task) {
     if (state.grid().bare() > 0) add_leaves(state, rows, 1, task);
 }
 
+// Leaves with more than that of their own, in cells, are not tried.
+constexpr int kPruneOwn = 220;
+
 void prune(LayState& state, Task& task) {
     for (int round = 0; round < 400; ++round) {
         if (task.cancelled()) return;
@@ -322,7 +325,7 @@ void prune(LayState& state, Task& task) {
             order.emplace_back(state.grid().own(unit.spans) / (unit.paired ? 2 : 1), unit.pose);
     std::stable_sort(order.begin(), order.end(), [](auto const& a, auto const& b) { return a.first < b.first; });
     for (auto const& [own, pose] : order) {
-        if (own > 220 || task.cancelled()) break;
+        if (own > kPruneOwn || task.cancelled()) break;
         LayState trial = state;
         std::size_t found = trial.units().size();
         for (std::size_t k = 0; k < trial.units().size(); ++k) {

@@ -11,6 +11,7 @@ namespace {
 // How much further out than the rule row 1 is tried, mm. Saves leaves with narrow tips or lobes.
 constexpr std::array kReachOut_mm{0.0, 3.0, 6.0, 10.0, 15.0, 20.0};
 constexpr int kExtraRows = 2;
+constexpr int kMended = 2;
 
 // In leaves: a little further out is worth little, far out a lot.
 double price_of_reach(double reach_out_mm) {
@@ -40,7 +41,7 @@ Proposal first_rows(LayState const& pinned, Task& task) {
 
 } // namespace
 
-Proposal propose_rows(LayState const& pinned, Task& task) {
+std::vector<Proposal> propose_rows(LayState const& pinned, Task& task) {
     Proposal const first = first_rows(pinned, task);
     std::vector<Proposal> proposals(kExtraRows + 1, first);
     tbb::parallel_for(std::size_t{0}, proposals.size(), [&](std::size_t k) {
@@ -51,7 +52,10 @@ Proposal propose_rows(LayState const& pinned, Task& task) {
         lay_further_courses(proposal.state, proposal.rows, task);
         proposal.cost = proposal.state.leaf_count() + mending_leaves(proposal.state.grid().bare_spots());
     });
-    return cheapest(proposals);
+    std::stable_sort(proposals.begin(), proposals.end(),
+                     [](Proposal const& a, Proposal const& b) { return a.cost < b.cost; });
+    proposals.erase(proposals.begin() + kMended, proposals.end());
+    return proposals;
 }
 
 } // namespace leafwright

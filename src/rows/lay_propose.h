@@ -12,7 +12,8 @@ struct Proposal {
     double cost = 1e300; // leaves, and what it will take to close the bare spots
 };
 
-// Over the pinned leaves. Plans are tried side by side; the answer does not depend on the number of threads.
-Proposal propose_rows(LayState const& pinned, Task& task);
+// Over the pinned leaves, the most promising first, as many as are worth mending. Plans are tried side by side; the
+// answer does not depend on the number of threads.
+std::vector<Proposal> propose_rows(LayState const& pinned, Task& task);
 
 } // namespace leafwright

@@ -5,6 +5,7 @@
 #include "rows/lay_scene.h"
 
 #include <algorithm>
+#include <tbb/parallel_for.h>
 
 namespace leafwright {
 
@@ -34,6 +35,17 @@ LayResult result_of(LayRequest const& request, LayState const& state) {
     return result;
 }
 
+// Bare clay counts first, then leaves; places more than five leaves deep count a little.
+double fault_of(LayState const& state) {
+    return 0.3 * state.grid().bare() + state.leaf_count() + state.grid().deep_cells() / 150.0;
+}
+
+Proposal const& best_of(std::vector<Proposal> const& proposals) {
+    return *std::min_element(proposals.begin(), proposals.end(), [](Proposal const& a, Proposal const& b) {
+        return fault_of(a.state) < fault_of(b.state);
+    });
+}
+
 } // namespace
 
 Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
@@ -41,13 +53,15 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
     LayScene const scene = make_scene(request, kUsualInset_mm);
     LayState const pinned = pinned_state(scene, request);
     task.progress(0.05);
-    Proposal proposal = propose_rows(pinned, task);
-    if (task.cancelled()) return cancelled();
+    std::vector<Proposal> proposals = propose_rows(pinned, task);
     task.progress(0.3);
-    mend(proposal.state, proposal.rows, task);
-    task.progress(0.8);
-    prune(proposal.state, task);
+    tbb::parallel_for(std::size_t{0}, proposals.size(), [&](std::size_t k) {
+        mend(proposals[k].state, proposals[k].rows, task);
+        task.progress(0.7);
+        prune(proposals[k].state, task);
+    });
     if (task.cancelled()) return cancelled();
+    Proposal const& proposal = best_of(proposals);
     task.progress(0.9);
     LayResult result = result_of(request, proposal.state);
     if (result.bare_mm2 > kSpeck_mm2) {

@@ -3,6 +3,7 @@
 #include "base/units.h"
 
 #include <algorithm>
+#include <cmath>
 #include <glm/common.hpp>
 
 namespace leafwright {
@@ -13,8 +14,11 @@ constexpr double kCell_mm = 1.0;
 constexpr double kZoneMargin_mm = 0.6; // the zone on the grid is that much larger than the clay
 constexpr double kTuckUnderMound_mm = 6.0;
 constexpr double kTuckAtOpening_mm = 1.0;
-constexpr double kClearOfHole_mm = 2.0;
+constexpr double kClearOfHole_mm = 1.0;
+constexpr double kTuckUnderLip_mm = 8.0;
 constexpr int kRimPoints = 720;
+constexpr int kHolePoints = 96;
+constexpr double kHoleGrown_mm = 0.7; // the grid draws leaves about that much smaller
 
 int find_kind(std::span<LeafPattern const> patterns, std::string const& id) {
     for (std::size_t k = 0; k < patterns.size(); ++k)
@@ -32,6 +36,18 @@ Ring grown(Ring ring, double by) {
     return ring;
 }
 
+Ring hole_ring(ClaySurface const& surface, Feature const& opening) {
+    Ring local;
+    for (int k = 0; k < kHolePoints; ++k) {
+        double const t = kTwoPi * k / kHolePoints;
+        local.push_back({(0.5 * opening.width_mm + kHoleGrown_mm) * std::cos(t),
+                         (0.5 * opening.height_mm + kHoleGrown_mm) * std::sin(t)});
+    }
+    Ring chart;
+    for (LaidPoint const& point : lay_feature_points(surface, opening, local)) chart.push_back(point.chart);
+    return chart;
+}
+
 CoverGrid make_grid(LayRequest const& request) {
     Ring const rim = request.surface->rim_chart(kRimPoints);
     Vec2 half{0, 0};
@@ -47,6 +63,9 @@ CoverGrid make_grid(LayRequest const& request) {
         grid.cut_zone(spans);
         grid.scan(inset(footprint, tuck_mm(feature)), spans);
         grid.forbid(spans);
+        if (feature.kind != FeatureKind::opening) continue;
+        grid.scan(hole_ring(*request.surface, feature), spans);
+        grid.forbid_wholly(spans);
     }
     return grid;
 }
@@ -64,7 +83,7 @@ double tuck_mm(Feature const& feature) {
     // Under the raised lip, but not into the hole.
     Box2 const box = bounds(feature_footprint(feature));
     double const lip = 0.5 * std::min(box.size().x - feature.width_mm, box.size().y - feature.height_mm);
-    return std::clamp(lip - kClearOfHole_mm, kTuckAtOpening_mm, kTuckUnderMound_mm);
+    return std::clamp(lip - kClearOfHole_mm, kTuckAtOpening_mm, kTuckUnderLip_mm);
 }
 
 MaybeProblem check_request(LayRequest const& request) {

@@ -12,14 +12,21 @@ void mirror_ring(Ring& ring) {
     for (Vec2& p : ring) p.x = -p.x;
 }
 
+// The solid outline, then the thin ends.
 Ring laid_ring(LayScene const& scene, LayKind const& kind, Pose const& pose) {
     std::vector<Vec2> local(kind.solid);
+    local.insert(local.end(), kind.ends.begin(), kind.ends.end());
     Vec2 const factor{pose.flipped ? -pose.scale : pose.scale, pose.scale};
     for (Vec2& p : local) p *= factor;
     std::vector<LaidPoint> laid(local.size());
     scene.field.surface().lay(pose.middle, pose.turn_rad, local, laid);
     for (std::size_t k = 0; k < local.size(); ++k) local[k] = laid[k].chart;
     return local;
+}
+
+void scan_with_ends(CoverGrid const& grid, std::span<Vec2 const> ring, std::size_t outline, Spans& spans) {
+    grid.scan(ring.first(outline), spans);
+    for (Vec2 const& end : ring.subspan(outline)) grid.add_if_in_hole(end, spans);
 }
 
 } // namespace
@@ -61,7 +68,8 @@ int LayState::leaf_count() const {
 
 void LayState::draw(LayUnit& unit) const {
     Ring ring = laid_ring(*scene_, kind(unit), unit.pose);
-    grid_.scan(ring, unit.spans);
+    std::size_t const outline = kind(unit).solid.size();
+    scan_with_ends(grid_, ring, outline, unit.spans);
     unit.own_spans = unit.spans.size();
     if (!unit.paired) return;
     if (field().symmetric())
@@ -69,7 +77,7 @@ void LayState::draw(LayUnit& unit) const {
     else
         ring = laid_ring(*scene_, kind(unit), mirrored(unit.pose));
     Spans twin;
-    grid_.scan(ring, twin);
+    scan_with_ends(grid_, ring, outline, twin);
     unit.spans.insert(unit.spans.end(), twin.begin(), twin.end());
 }
 
@@ -112,14 +120,15 @@ bool TrialDrawer::meets_feature(Trial const& trial) const {
 
 Spans const& TrialDrawer::draw(Trial const& trial) {
     Placing const place = placing(trial);
-    Ring const& solid = state_->kind(*unit_).solid;
-    ring_.resize(solid.size());
-    for (std::size_t k = 0; k < solid.size(); ++k) ring_[k] = map_(place(solid[k]));
-    state_->grid().scan(ring_, spans_);
+    LayKind const& kind = state_->kind(*unit_);
+    ring_.clear();
+    for (Vec2 const& p : kind.solid) ring_.push_back(map_(place(p)));
+    for (Vec2 const& p : kind.ends) ring_.push_back(map_(place(p)));
+    scan_with_ends(state_->grid(), ring_, kind.solid.size(), spans_);
     if (unit_->paired &&
         !state_->symmetric()) { // near enough also where left and right differ: the exact laying follows
         mirror_ring(ring_);
-        state_->grid().scan(ring_, twin_);
+        scan_with_ends(state_->grid(), ring_, kind.solid.size(), twin_);
         spans_.insert(spans_.end(), twin_.begin(), twin_.end());
     }
     return spans_;
