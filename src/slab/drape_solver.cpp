@@ -1,9 +1,9 @@
 #include "slab/drape_solver.h"
 
 #include "base/units.h"
+#include "slab/block_cholesky.h"
 #include "slab/nested_order.h"
 
-#include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <cmath>
 
@@ -11,31 +11,29 @@ namespace leafwright {
 
 namespace {
 
-using Matrix = Eigen::SparseMatrix<double, Eigen::ColMajor, std::int32_t>;
+using Matrix = BlockCholesky::Matrix;
 using Vector = Eigen::VectorXd;
-// The unknowns already stand in order of elimination.
-using Factor = Eigen::SimplicialLDLT<Matrix, Eigen::Lower, Eigen::NaturalOrdering<std::int32_t>>;
 
 constexpr int kMostSteps = 80;
 constexpr int kMostConjugateSteps = 30;
 constexpr double kShift = 1e-10;       // of the mean diagonal: holds pieces that nothing else holds
 constexpr double kStillEnergy = 1e-14; // by area: a slab that needs no stretch at all
 
-// Which coordinates an end on a mirror keeps: a line along x keeps y = 0.
-void hold_line(DrapeMesh const& mesh, std::size_t spoke, std::vector<std::array<char, 2>>& held) {
+// A vertex on a spoke along x keeps y = 0, on one along y x = 0.
+void hold(DrapeMesh const& mesh, std::size_t spoke, int ring, std::vector<std::array<char, 2>>& held) {
     bool const along_x = std::abs(std::sin(mesh.region.spokes[spoke].azimuth_rad)) < 0.5;
-    std::size_t const coordinate = along_x ? 1 : 0;
-    for (int ring = 0; ring <= mesh.tip_ring(spoke); ++ring)
-        held[static_cast<std::size_t>(mesh.vertex(ring, static_cast<int>(spoke) * ring))][coordinate] = 1;
+    int const vertex = mesh.vertex(ring, static_cast<int>(spoke) * ring);
+    held[static_cast<std::size_t>(vertex)][along_x ? 1 : 0] = 1;
 }
 
 std::vector<std::array<char, 2>> held_coordinates(DrapeMesh const& mesh) {
     std::vector<std::array<char, 2>> held(mesh.azimuth.size(), {0, 0});
     bool const first = mesh.region.first == DrapeEnd::mirror, last = mesh.region.last == DrapeEnd::mirror;
-    if (first) hold_line(mesh, 0, held);
-    if (last) hold_line(mesh, mesh.region.spokes.size() - 1, held);
+    std::size_t const last_spoke = mesh.region.spokes.size() - 1;
     held[0] = {1, 1};
-    if (!first && !last) hold_line(mesh, 0, held), held[0] = {1, 1};
+    for (int ring = 1; first && ring <= mesh.tip_ring(0); ++ring) hold(mesh, 0, ring, held);
+    for (int ring = 1; last && ring <= mesh.tip_ring(last_spoke); ++ring) hold(mesh, last_spoke, ring, held);
+    if (!first && !last) hold(mesh, 0, mesh.tip_ring(0), held);
     return held;
 }
 
@@ -46,7 +44,8 @@ struct DrapeSolver::Data {
     std::vector<std::array<std::int32_t, 21>> slot;   // by triangle: where in the matrix, -1: nowhere
     Matrix hessian;
     Vector gradient, diagonal;
-    Factor factor;
+    BlockCholesky factor;
+    std::vector<BlockCholesky::Part> parts;
     std::int32_t unknowns = 0;
     bool factored = false; // the factor is of this solve, though maybe of an earlier step
 
@@ -75,9 +74,16 @@ void DrapeSolver::Data::for_pairs(DrapeTriangle const& t, auto const& visit) con
 void DrapeSolver::Data::number_unknowns(DrapeMesh const& mesh) {
     auto const held = held_coordinates(mesh);
     unknown.assign(mesh.azimuth.size(), {-1, -1});
-    for (std::int32_t v : nested_order(mesh))
-        for (std::size_t c = 0; c < 2; ++c)
-            if (!held[static_cast<std::size_t>(v)][c]) unknown[static_cast<std::size_t>(v)][c] = unknowns++;
+    EliminationTree const tree = nested_order(mesh);
+    for (EliminationTree::Part const& part : tree.parts) {
+        std::int32_t const first = unknowns;
+        for (std::int32_t i = part.first; i < part.last; ++i) {
+            auto const v = static_cast<std::size_t>(tree.order[static_cast<std::size_t>(i)]);
+            for (std::size_t c = 0; c < 2; ++c)
+                if (!held[v][c]) unknown[v][c] = unknowns++;
+        }
+        parts.push_back({first, unknowns, part.left, part.right});
+    }
 }
 
 void DrapeSolver::Data::draw_pattern(DrapeMesh const& mesh) {
@@ -126,8 +132,13 @@ double DrapeSolver::Data::assemble(Membrane const& membrane, std::span<Vec2 cons
     return energy;
 }
 
+// Rounding may leave a matrix that is barely definite not so: then a little stiffness is added until it is.
 void DrapeSolver::Data::factorize() {
-    factor.factorize(hessian);
+    double more = kShift * diagonal.sum() / unknowns;
+    while (!factor.factorize(hessian)) {
+        more *= 100;
+        for (std::int32_t u = 0; u < unknowns; ++u) hessian.valuePtr()[hessian.outerIndexPtr()[u]] += more;
+    }
     factored = true;
 }
 
@@ -179,7 +190,7 @@ DrapeSolver::DrapeSolver(DrapeMesh const& mesh) : data_(std::make_unique<Data>()
     data_->number_unknowns(mesh);
     data_->draw_pattern(mesh);
     data_->find_slots(mesh);
-    data_->factor.analyzePattern(data_->hessian);
+    data_->factor.analyse(data_->hessian, data_->parts);
 }
 DrapeSolver::~DrapeSolver() = default;
 DrapeSolver::DrapeSolver(DrapeSolver&&) noexcept = default;

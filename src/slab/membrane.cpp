@@ -103,15 +103,39 @@ Curvature positive_part(double h11, double h12, double h22, double flip, double 
     return c;
 }
 
-struct Density { // energy by laid area and its derivatives by s1, s2
+struct Density { // energy by laid area, and its derivatives by s1, s2
     double value, by1, by2, h11, h12, h22;
 };
 
+// By laid area. Flat area times W alone falls again once a triangle is drawn out beyond all measure: this keeps it up.
+// Begins at a log strain no clay bears, so real slabs never feel it.
+struct Guard {
+    double value = 0, first = 0, second = 0; // by ln s
+};
+
+Guard guard(double log_s) {
+    constexpr double kBegin = -0.7, kStiffness = 10;
+    double const beyond = log_s - kBegin;
+    if (beyond >= 0) return {};
+    return {kStiffness * beyond * beyond, 2 * kStiffness * beyond, 2 * kStiffness};
+}
+
+double energy_density(DrapeLaw const& law, double s1, double s2) {
+    double const a = std::log(s1), b = std::log(s2);
+    return s1 * s2 * strain_energy(law, a, b).w + guard(a).value + guard(b).value;
+}
+
 Density density(DrapeLaw const& law, double s1, double s2) {
-    Strain const w = strain_energy(law, std::log(s1), std::log(s2));
+    double const a = std::log(s1), b = std::log(s2);
+    Strain const w = strain_energy(law, a, b);
+    Guard const g = guard(a), h = guard(b);
     double const ratio = s2 / s1;
-    return {s1 * s2 * w.w,           s2 * (w.w + w.by_a),          s1 * (w.w + w.by_b),
-            ratio * (w.by_a + w.aa), w.w + w.by_a + w.by_b + w.ab, (w.by_b + w.bb) / ratio};
+    return {s1 * s2 * w.w + g.value + h.value,
+            s2 * (w.w + w.by_a) + g.first / s1,
+            s1 * (w.w + w.by_b) + h.first / s2,
+            ratio * (w.by_a + w.aa) + (g.second - g.first) / (s1 * s1),
+            w.w + w.by_a + w.by_b + w.ab,
+            (w.by_b + w.bb) / ratio + (h.second - h.first) / (s2 * s2)};
 }
 
 Curvature curvature(Density const& d, double s1, double s2) {
@@ -142,7 +166,7 @@ double Membrane::energy(std::span<Vec2 const> at) const {
         Parts const m(map_of(t, at));
         double const s1 = m.q + m.r, s2 = m.q - m.r;
         if (!(s2 > 0)) return std::numeric_limits<double>::infinity();
-        sum += t.area * s1 * s2 * strain_energy(law_, std::log(s1), std::log(s2)).w;
+        sum += t.area * energy_density(law_, s1, s2);
     }
     return sum;
 }

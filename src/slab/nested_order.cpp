@@ -17,12 +17,12 @@ public:
         list_neighbours(mesh);
     }
 
-    std::vector<std::int32_t> order() {
+    EliminationTree order() {
         std::vector<std::int32_t> used;
         for (std::size_t v = 0; v < at_.size(); ++v)
             if (start_[v + 1] > start_[v]) used.push_back(static_cast<std::int32_t>(v));
         split(used.begin(), used.end());
-        return std::move(order_);
+        return std::move(tree_);
     }
 
 private:
@@ -40,11 +40,15 @@ private:
                 for (std::size_t k = 1; k < 3; ++k) neighbour_[fill[static_cast<std::size_t>(t[i])]++] = t[(i + k) % 3];
     }
 
-    void split(Place first, Place last) {
-        if (static_cast<std::size_t>(last - first) <= kLeaf) {
-            order_.insert(order_.end(), first, last);
-            return;
-        }
+    std::int32_t add_part(Place first, Place last, std::int32_t left, std::int32_t right) {
+        auto const begin = static_cast<std::int32_t>(tree_.order.size());
+        tree_.order.insert(tree_.order.end(), first, last);
+        tree_.parts.push_back({begin, static_cast<std::int32_t>(tree_.order.size()), left, right});
+        return static_cast<std::int32_t>(tree_.parts.size()) - 1;
+    }
+
+    std::int32_t split(Place first, Place last) {
+        if (static_cast<std::size_t>(last - first) <= kLeaf) return add_part(first, last, -1, -1);
         Box2 box;
         for (Place v = first; v != last; ++v) box.add(at_[static_cast<std::size_t>(*v)]);
         bool const by_x = box.size().x > box.size().y;
@@ -59,10 +63,8 @@ private:
         std::int32_t const mark = ++parts_;
         for (Place v = middle; v != last; ++v) part_[static_cast<std::size_t>(*v)] = mark;
         Place const parting = std::partition(first, middle, [&](std::int32_t v) { return !touches(v, mark); });
-        std::vector<std::int32_t> const between(parting, middle);
-        split(first, parting);
-        split(middle, last);
-        order_.insert(order_.end(), between.begin(), between.end());
+        std::int32_t const left = split(first, parting), right = split(middle, last);
+        return add_part(parting, middle, left, right);
     }
 
     bool touches(std::int32_t v, std::int32_t mark) const {
@@ -75,12 +77,13 @@ private:
     std::vector<std::int32_t> part_;
     std::vector<Vec2> at_;
     std::vector<std::size_t> start_;
-    std::vector<std::int32_t> neighbour_, order_;
+    std::vector<std::int32_t> neighbour_;
     std::int32_t parts_ = 0;
+    EliminationTree tree_;
 };
 
 } // namespace
 
-std::vector<std::int32_t> nested_order(DrapeMesh const& mesh) { return Dissection(mesh).order(); }
+EliminationTree nested_order(DrapeMesh const& mesh) { return Dissection(mesh).order(); }
 
 } // namespace leafwright

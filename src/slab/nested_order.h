@@ -5,7 +5,16 @@
 
 namespace leafwright {
 
-// Every vertex that a triangle uses, in order of elimination. The same mesh gives the same order.
-std::vector<std::int32_t> nested_order(DrapeMesh const& mesh);
+struct EliminationTree {
+    struct Part { // order[first] to order[last - 1], after both halves
+        std::int32_t first = 0, last = 0;
+        std::int32_t left = -1, right = -1; // parts; -1: none
+    };
+    std::vector<std::int32_t> order; // every vertex that a triangle uses
+    std::vector<Part> parts;         // halves before what parts them; the last is the root
+};
+
+// Vertices of two halves never share a triangle. The same mesh gives the same order.
+EliminationTree nested_order(DrapeMesh const& mesh);
 
 } // namespace leafwright

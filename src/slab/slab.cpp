@@ -3,6 +3,8 @@
 #include "base/units.h"
 #include "former/meridian_table.h"
 #include "former/range_check.h"
+#include "slab/drape_survey.h"
+#include "slab/flat_outline.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,67 +13,7 @@ namespace leafwright {
 
 namespace {
 
-constexpr int kOutlinePoints = 720;
-constexpr double kFillet_mm = 4;       // the middle surface ends at the rim; its skirt is not read
-constexpr double kPuckerStrain = 0.05; // hoop strain beyond which clay no longer packs evenly; an estimate, no source
-
-MaybeProblem check_spec(SlabSpec const& spec) {
-    if (auto problem = check_range("slab.thickness_mm", spec.thickness_mm, 3, 25)) return problem;
-    if (auto problem = check_range("slab.trim_allowance_mm", spec.trim_allowance_mm, 0, 60)) return problem;
-    return check_range("slab.sheet_width_mm", spec.sheet_width_mm, 100, 1500);
-}
-
-// Area of the flat disc of radius rim length + beyond: the integral of r^2/2, by equal steps all round.
-double flat_area(MeridianTable const& middle, double beyond_mm) {
-    double sum = 0;
-    for (int i = 0; i < middle.columns(); ++i) {
-        double const r = middle.rim_mm(kTwoPi * i / middle.columns()) + beyond_mm;
-        sum += 0.5 * r * r;
-    }
-    return sum * kTwoPi / middle.columns();
-}
-
-// The outline as a ring of exactly that area (its chords would cut off a little).
-Ring flat_outline(MeridianTable const& middle, double beyond_mm, double area_mm2) {
-    Ring ring;
-    for (int i = 0; i < kOutlinePoints; ++i) {
-        double const azimuth = kTwoPi * i / kOutlinePoints;
-        ring.push_back((middle.rim_mm(azimuth) + beyond_mm) * Vec2(std::cos(azimuth), std::sin(azimuth)));
-    }
-    double const grow = std::sqrt(area_mm2 / signed_area(ring));
-    for (Vec2& p : ring) p *= grow;
-    return ring;
-}
-
-// Andrew's monotone chain (Inf. Proc. Letters 9 (1979) 216), counter-clockwise.
-Ring convex_hull(Ring points) {
-    std::sort(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-    Ring hull;
-    for (int pass = 0; pass < 2; ++pass) {
-        std::size_t const start = hull.size();
-        for (Vec2 const& p : points) {
-            while (hull.size() >= start + 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
-                hull.pop_back();
-            hull.push_back(p);
-        }
-        hull.pop_back();
-        std::reverse(points.begin(), points.end());
-    }
-    return hull;
-}
-
-// The narrowest strip that holds the ring has an edge of its hull on one side.
-double least_width(Ring const& ring) {
-    Ring const hull = convex_hull(ring);
-    double least = 1e300;
-    for (std::size_t i = 0; i < hull.size(); ++i) {
-        Vec2 const edge = glm::normalize(hull[(i + 1) % hull.size()] - hull[i]);
-        double width = 0;
-        for (Vec2 const& p : hull) width = std::max(width, cross(edge, p - hull[i]));
-        least = std::min(least, width);
-    }
-    return least;
-}
+constexpr double kFillet_mm = 4; // the middle surface ends at the rim; its skirt is not read
 
 // Principal stretches, laid by flat, of the map that keeps azimuth and length along the meridian.
 struct Stretches {
@@ -124,32 +66,51 @@ void survey_stretches(MeridianTable const& middle, SlabAnswer& answer) {
     for (int i = 0; i < around; ++i) survey_meridian(middle, kTwoPi * i / around, kTwoPi / around, answer);
 }
 
-MaybeProblem check_width(Ring const& outline, double sheet_width_mm) {
-    double const width = least_width(outline);
-    if (width <= sheet_width_mm) return std::nullopt;
-    return Problem{"slab.too-wide", "slab.sheet_width_mm",
-                   fmt::format("is {:g} mm, but the slab measures {:.0f} mm across its narrowest direction",
-                               sheet_width_mm, width),
-                   "Roll a wider sheet, join two, or choose a smaller or flatter former", ProblemKind::refusal};
+MaybeProblem check_cuts(std::vector<SlabCut> const& cuts) {
+    constexpr std::size_t kMostCuts = 24;
+    constexpr double kApart_deg = 5;
+    Problem const problem{"slab.cuts", "slab.cuts", "", "Take some out, or spread them", ProblemKind::input};
+    if (cuts.size() > kMostCuts) return Problem{problem.code, problem.where, "are more than 24", problem.hint};
+    for (std::size_t i = 0; i < cuts.size(); ++i) {
+        std::string const path = fmt::format("slab.cuts[{}]", i);
+        if (auto bad = check_range((path + ".azimuth_deg").c_str(), cuts[i].azimuth_deg, -3600, 3600)) return bad;
+        if (auto bad = check_range((path + ".length_mm").c_str(), cuts[i].length_mm, 5, 2000)) return bad;
+        for (std::size_t k = 0; k < i; ++k)
+            if (std::abs(std::remainder(cuts[i].azimuth_deg - cuts[k].azimuth_deg, 360.0)) < kApart_deg)
+                return Problem{problem.code, path, "is less than 5 degrees from another cut", problem.hint};
+    }
+    return std::nullopt;
 }
 
 } // namespace
 
+MaybeProblem check_slab(SlabSpec const& spec) {
+    if (auto problem = check_range("slab.thickness_mm", spec.thickness_mm, 3, 25)) return problem;
+    if (auto problem = check_range("slab.trim_allowance_mm", spec.trim_allowance_mm, 0, 60)) return problem;
+    if (auto problem = check_range("slab.sheet_width_mm", spec.sheet_width_mm, 100, 1500)) return problem;
+    if (auto problem = check_range("slab.stretch_limit", spec.stretch_limit, 0.01, 1)) return problem;
+    if (auto problem = check_range("slab.grip", spec.grip, 0, 1)) return problem;
+    return check_cuts(spec.cuts);
+}
+
 Outcome<SlabAnswer> unroll_slab(Former const& former, SlabSpec const& spec) {
-    if (auto problem = check_spec(spec)) return *problem;
+    if (auto problem = check_slab(spec)) return *problem;
     MeridianTable const middle = MeridianTable::build(former, 0.5 * spec.thickness_mm, kFillet_mm);
     SlabAnswer answer;
-    answer.flat_mm2 = flat_area(middle, spec.trim_allowance_mm);
-    answer.outline_mm = flat_outline(middle, spec.trim_allowance_mm, answer.flat_mm2);
+    answer.flat_mm2 = unrolled_area(middle, spec.trim_allowance_mm);
+    answer.outline_mm = unrolled_outline(middle, spec.trim_allowance_mm, answer.flat_mm2);
     answer.bounds_mm = bounds(answer.outline_mm).size();
     answer.volume_mm3 = answer.flat_mm2 * spec.thickness_mm;
     answer.draped_mm2 = middle.area_mm2();
-    answer.shell_mm3 = flat_area(middle, 0) * spec.thickness_mm;
+    answer.shell_mm3 = unrolled_area(middle, 0) * spec.thickness_mm;
     answer.trimmed_mm3 = answer.volume_mm3 - answer.shell_mm3;
     answer.thickness_mm.rolled = spec.thickness_mm;
     answer.thickness_mm.mean = answer.shell_mm3 / answer.draped_mm2;
     survey_stretches(middle, answer);
     answer.too_wide = check_width(answer.outline_mm, spec.sheet_width_mm);
+    answer.sticking_mm2 = unrolled_area(middle, 0);
+    answer.sticking_mm = answer.sliding_mm = unrolled_outline(middle, 0, answer.sticking_mm2);
+    answer.sliding_mm2 = answer.sticking_mm2;
     return answer;
 }
 
