@@ -77,10 +77,10 @@ void main() {
     float open = v_open;
     if (open_shade > 0.0) {
         vec2 around = texture(shade_map, v_chart.xy * shade_frame.xy + shade_frame.zw).rg * shade_range_mm;
-        vec2 deeper = clamp((around - v_chart.z - vec2(0.25, 0.5)) * vec2(0.17, 0.085), 0.0, 1.0);
+        vec2 deeper = clamp((around - v_chart.z - vec2(0.25, 0.5)) * vec2(0.15, 0.085), 0.0, 1.0);
         open *= 1.0 - open_shade * (0.62 * deeper.x + 0.38 * deeper.y * (1.0 - deeper.x * 0.5));
     }
-    float cavity = clamp(hollow + (1.0 - open) * 0.8, 0.0, 1.0);
+    float cavity = clamp(hollow + (1.0 - open) * 0.6, 0.0, 1.0);
     vec3 albedo = mix(base, cavity_colour, min(1.0, cavity * cavity_stain)) * tone * (0.93 + 0.14 * grain.z);
     if (hatch.w > 0.0) albedo = mix(albedo, hatch.rgb, hatch.w * hatching());
 

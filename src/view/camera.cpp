@@ -86,7 +86,7 @@ Camera home_camera(HomeView view, double width_mm, double height_mm, double dept
     case HomeView::front:
         break;
     case HomeView::side:
-        camera.yaw_deg = 90;
+        camera.yaw_deg = -90; // the side that the light comes from
         break;
     case HomeView::above:
         camera.pitch_deg = 62;

@@ -6,7 +6,8 @@
 namespace leafwright {
 namespace {
 
-constexpr double kSpacing_mm = 3.5;
+constexpr double kSpacing_mm = 3.8;
+constexpr double kLeastEdge_mm = 1.1; // of the outline: teeth finer than this are lost in clay too
 constexpr double kOpenAtFoot = 0.8;
 
 MeshVertex vertex_at(LaidPoint const& laid, double height_mm, Vec2 const& uv, double openness) {
@@ -29,8 +30,9 @@ double edge_drop_mm(double edge_mm, double radius_mm) {
 LeafNet make_leaf_net(LeafPattern const& pattern) {
     LeafNet net;
     net.edge_radius_mm = std::min(0.5 * pattern.spec.thickness_mm, 2.4);
-    Polygon outline{resampled(pattern.shape.outline_mm.outer, 0.9, kSpacing_mm), {}};
-    for (Ring const& hole : pattern.shape.outline_mm.holes) outline.holes.push_back(resampled(hole, 0.9, kSpacing_mm));
+    Polygon outline{resampled(pattern.shape.outline_mm.outer, kLeastEdge_mm, kSpacing_mm), {}};
+    for (Ring const& hole : pattern.shape.outline_mm.holes)
+        outline.holes.push_back(resampled(hole, kLeastEdge_mm, kSpacing_mm));
     FlatMeshOptions options;
     options.spacing_mm = kSpacing_mm;
     options.rims_mm = {0.35 * net.edge_radius_mm, net.edge_radius_mm};

@@ -24,6 +24,7 @@ struct Painter::Frame {
     double ground_half_mm = 400;
     Vec3 key_direction{0, 0, 1};
 
+    bool sees_inside() const { return parts.slab.opened || eye_of(camera).z < 0; }
     bool is_selected(int id) const {
         return std::find(options.selected.begin(), options.selected.end(), id) != options.selected.end();
     }
@@ -111,10 +112,10 @@ void Painter::refresh_shadows(Frame const& frame) {
     request.key_direction = frame.key_direction;
     request.ground_half_mm = frame.ground_half_mm;
     if (frame.scene.on_wall) request.narrow_mm = 9, request.wide_mm = 26;
-    shadows_.redraw(request, [&](Program const& program) { draw_casters(frame, program); });
+    shadows_.redraw(request, [&](Program const& program, Caster which) { draw_casters(frame, program, which); });
 }
 
-void Painter::draw_casters(Frame const& frame, Program const& program) const {
+void Painter::draw_casters(Frame const& frame, Program const& program, Caster which) const {
     set_place(program, frame);
     if (!frame.plan) return;
     if (frame.scene.lump) {
@@ -127,10 +128,13 @@ void Painter::draw_casters(Frame const& frame, Program const& program) const {
         frame.parts.flat.rolling.draw();
     }
     if (frame.scene.slab) frame.parts.slab.mesh.draw();
-    if (frame.scene.features)
+    if (frame.scene.features && which == Caster::all)
         for (FeaturePart const& part : frame.parts.features) part.mesh.draw();
     if (frame.scene.leaves)
-        for (int const id : frame.parts.order) frame.parts.leaves.at(id).mesh.draw();
+        for (int const id : frame.parts.order) {
+            LeafPart const& part = frame.parts.leaves.at(id);
+            if (which == Caster::all || part.leaf->placement.row == 1) part.mesh.draw();
+        }
 }
 
 void Painter::begin_clay(Frame const& frame) const {
@@ -173,7 +177,7 @@ void Painter::draw_clay(Frame const& frame) const {
     if (frame.scene.features) draw_features(frame);
     if (frame.scene.slab) draw_slab(frame);
     clay_.set("open_shade", 0.0f);
-    if (frame.scene.former && frame.flatness < 0.5f) draw_former(frame);
+    if (frame.scene.former && frame.flatness < 0.5f && frame.sees_inside()) draw_former(frame);
     if (frame.scene.flat_slab) {
         set_place(clay_, 1.0f);
         frame.parts.flat.slab_mesh.draw();
@@ -223,7 +227,8 @@ void Painter::draw_slab(Frame const& frame) const {
     clay_.set("hatch", glm::vec4(kInk, hatched ? 0.85f : 0.0f));
     slab.mesh.draw(0, slab.zone_indices);
     clay_.set("hatch", glm::vec4(0));
-    slab.mesh.draw(slab.zone_indices, slab.all_indices - slab.zone_indices);
+    std::size_t const end = frame.sees_inside() ? slab.all_indices : slab.outside_indices;
+    slab.mesh.draw(slab.zone_indices, end - slab.zone_indices);
 }
 
 void Painter::draw_former(Frame const& frame) const {
@@ -252,7 +257,9 @@ void Painter::draw_ground(Frame const& frame) const {
         if (frame.scene.flat_slab) parts.flat.rolling.draw();
         wood_.set("on_ground", 1.0f);
         wood_.set("tint", glm::vec3(0.94f, 0.92f, 0.90f));
+        glEnable(GL_CULL_FACE); // from behind, the board does not hide the piece
         parts.flat.board.draw();
+        glDisable(GL_CULL_FACE);
     }
     bench_.use();
     bench_.set("view_projection", frame.view);
@@ -271,7 +278,7 @@ void Painter::draw_ground(Frame const& frame) const {
     bench_.set("grain_map", 1);
     bind(0, shadows_.ground_map());
     bind(1, grain_.name());
-    glEnable(GL_CULL_FACE); // from behind, wall and bench do not hide the piece
+    glEnable(GL_CULL_FACE); // as with the board: from behind they do not hide the piece
     (frame.scene.on_wall ? parts.wall : parts.bench).draw();
     glDisable(GL_CULL_FACE);
 }

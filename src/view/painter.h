@@ -22,7 +22,7 @@ private:
     };
 
     void refresh_shadows(Frame const& frame);
-    void draw_casters(Frame const& frame, Program const& program) const;
+    void draw_casters(Frame const& frame, Program const& program, Caster which) const;
     void draw_clay(Frame const& frame) const;
     void begin_clay(Frame const& frame) const;
     void draw_leaves(Frame const& frame) const;

@@ -12,7 +12,7 @@ ClayLook clay_look(MakingStage stage) {
         return {{0.420f, 0.310f, 0.221f}, {0.20f, 0.14f, 0.10f}, 0.7f, 0.10f, 0.26f};
     case MakingStage::leaves:
     case MakingStage::features:
-        return {{0.435f, 0.320f, 0.228f}, {0.20f, 0.132f, 0.088f}, 0.9f, 0.08f, 0.36f};
+        return {{0.435f, 0.320f, 0.228f}, {0.20f, 0.132f, 0.088f}, 0.9f, 0.13f, 0.36f};
     case MakingStage::dry:
         return {{0.600f, 0.505f, 0.400f}, {0.42f, 0.33f, 0.25f}, 0.7f, 0.0f, 0.42f};
     case MakingStage::first_firing:

@@ -143,7 +143,10 @@ void Parts::sync_slab(Plan const& plan) {
     if (slab.face == plan.outer_face && slab.features == now) return;
     SlabMesh const built = slab_mesh(*plan.outer_face, plan.features, -lift_mm(plan));
     if (slab.face != plan.outer_face) rim.update(rim_line(*plan.outer_face));
-    slab = {plan.outer_face, now, GpuMesh(built.mesh), built.zone_indices, built.mesh.indices.size()};
+    bool const opened = std::any_of(now.begin(), now.end(),
+                                    [](Feature const& feature) { return feature.kind == FeatureKind::opening; });
+    slab = {plan.outer_face,           now,   GpuMesh(built.mesh), built.zone_indices, built.outside_indices,
+            built.mesh.indices.size(), opened};
     ++uploads_;
 }
 

@@ -45,7 +45,9 @@ struct SlabPart {
     std::vector<Feature> features;
     GpuMesh mesh;
     std::size_t zone_indices = 0;
+    std::size_t outside_indices = 0;
     std::size_t all_indices = 0;
+    bool opened = false; // an opening shows what is inside
 };
 
 struct FlatPart {

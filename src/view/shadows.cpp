@@ -59,7 +59,7 @@ Shadows::Shadows() {
 
 double Shadows::texel() const { return 1.0 / kDepthSize; }
 
-void Shadows::redraw(ShadowRequest const& request, std::function<void(Program const&)> const& draw_casters) {
+void Shadows::redraw(ShadowRequest const& request, DrawCasters const& draw_casters) {
     GLint const before = bound_framebuffer();
     to_clip_ = light_clip(request);
     to_map_ = glm::scale(glm::translate(glm::mat4(1), glm::vec3(0.5f)), glm::vec3(0.5f)) * to_clip_;
@@ -75,7 +75,7 @@ void Shadows::redraw(ShadowRequest const& request, std::function<void(Program co
     glBindFramebuffer(GL_FRAMEBUFFER, static_cast<GLuint>(before));
 }
 
-void Shadows::draw_depth(std::function<void(Program const&)> const& draw_casters) const {
+void Shadows::draw_depth(DrawCasters const& draw_casters) const {
     glBindFramebuffer(GL_FRAMEBUFFER, depth_target_.name());
     glViewport(0, 0, kDepthSize, kDepthSize);
     glEnable(GL_DEPTH_TEST);
@@ -86,11 +86,11 @@ void Shadows::draw_depth(std::function<void(Program const&)> const& draw_casters
     glPolygonOffset(1.5f, 4.0f);
     caster_.use();
     caster_.set("shadow_matrix", to_clip_);
-    draw_casters(caster_);
+    draw_casters(caster_, Caster::all);
     glDisable(GL_POLYGON_OFFSET_FILL);
 }
 
-void Shadows::draw_ground(ShadowRequest const& request, std::function<void(Program const&)> const& draw_casters) const {
+void Shadows::draw_ground(ShadowRequest const& request, DrawCasters const& draw_casters) const {
     glBindFramebuffer(GL_FRAMEBUFFER, ground_target_[0].name());
     glViewport(0, 0, kGroundSize, kGroundSize);
     glDisable(GL_DEPTH_TEST);
@@ -100,7 +100,7 @@ void Shadows::draw_ground(ShadowRequest const& request, std::function<void(Progr
     auto const half = static_cast<float>(request.ground_half_mm);
     caster_.use();
     caster_.set("shadow_matrix", glm::ortho(-half, half, -half, half, -2000.0f, 2000.0f));
-    draw_casters(caster_);
+    draw_casters(caster_, Caster::outline);
     glColorMask(GL_TRUE, GL_FALSE, GL_FALSE, GL_FALSE);
     ground_shadow_.use();
     ground_shadow_.set("shadow_map", 0);

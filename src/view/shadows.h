@@ -17,12 +17,16 @@ struct ShadowRequest {
     double wide_mm = 16;  // and of the dimness near the piece
 };
 
+// For the depth map all that casts a shadow is drawn; for the dimness round the piece its outline from above is enough.
+enum class Caster { all, outline };
+using DrawCasters = std::function<void(Program const&, Caster)>;
+
 class Shadows {
 public:
     Shadows();
     // draw_casters gets the program to set flatness and scale on, and draws every mesh that casts a shadow.
     // The framebuffer that was bound is bound again afterwards; viewport and scissor are left for the caller to set.
-    void redraw(ShadowRequest const& request, std::function<void(Program const&)> const& draw_casters);
+    void redraw(ShadowRequest const& request, DrawCasters const& draw_casters);
 
     GLuint depth_map() const { return depth_.name(); }
     GLuint ground_map() const { return ground_[0].name(); }
@@ -30,8 +34,8 @@ public:
     double texel() const;                               // of the depth map, 0 to 1 across
 
 private:
-    void draw_depth(std::function<void(Program const&)> const& draw_casters) const;
-    void draw_ground(ShadowRequest const& request, std::function<void(Program const&)> const& draw_casters) const;
+    void draw_depth(DrawCasters const& draw_casters) const;
+    void draw_ground(ShadowRequest const& request, DrawCasters const& draw_casters) const;
     void blur(Vec2 const& narrow, Vec2 const& wide, int from, int to) const;
 
     Program caster_{"shadow.vert", "shadow.frag"};

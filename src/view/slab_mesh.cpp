@@ -108,10 +108,11 @@ SlabMesh slab_mesh(ClaySurface const& face, std::span<LaidFeature const> feature
         Vec3 under = laid[i].position - thickness * laid[i].normal;
         // At the rim the slab is trimmed straight down to the board.
         if (i < net.ring_ends.front()) under = {laid[i].position.x, laid[i].position.y, board_z_mm};
-        out.mesh.vertices.push_back(slab_vertex(under, {laid[i].chart, -thickness}, 0.7));
+        out.mesh.vertices.push_back(slab_vertex(under, {laid[i].chart, -thickness}, 0.85));
     }
     stretch_wall_drawing(out.mesh, net, thickness, foot);
     add_walls(out.mesh.indices, net, foot);
+    out.outside_indices = out.mesh.indices.size();
     add_inner_face(out.mesh, net, laid, thickness);
     add_normals(out.mesh);
     return out;
@@ -130,7 +131,7 @@ Mesh flat_slab_mesh(Ring const& outline_mm, double thickness_mm) {
     for (std::size_t i = 0; i < net.points.size(); ++i)
         add(net.points[i], thickness_mm - edge_drop_mm(net.edge_mm[i], std::min(2.5, 0.4 * thickness_mm)), 1);
     auto const foot = static_cast<std::uint32_t>(net.points.size());
-    for (std::size_t i = 0; i < net.ring_ends.back(); ++i) add(net.points[i], 0, 0.7);
+    for (std::size_t i = 0; i < net.ring_ends.back(); ++i) add(net.points[i], 0, 0.85);
     stretch_wall_drawing(mesh, net, thickness_mm, foot);
     mesh.indices = net.indices;
     add_walls(mesh.indices, net, foot);

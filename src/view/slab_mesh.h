@@ -12,6 +12,7 @@ namespace leafwright {
 struct SlabMesh {
     Mesh mesh;
     std::size_t zone_indices = 0;
+    std::size_t outside_indices = 0; // up to here outer face and walls, from here the inner face
 };
 SlabMesh slab_mesh(ClaySurface const& outer_face, std::span<LaidFeature const> features, double board_z_mm);
 

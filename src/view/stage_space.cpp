@@ -45,7 +45,7 @@ Vec3 scene_size(Plan const& plan, SceneOptions const& options) {
     StageScene const scene = scene_at(options.stage);
     double const scale = scale_at(plan, options.stage);
     if (scene.lump) return Vec3{1.5, 1.1, 0.7} * 1.35 * std::cbrt(lump_mm3(plan));
-    if (scene.flat_slab && plan.slab) return {plan.slab->bounds_mm.x + 190, plan.slab->bounds_mm.y + 130, 60};
+    if (scene.flat_slab && plan.slab) return {plan.slab->bounds_mm.x + 190, plan.slab->bounds_mm.y + 190, 60};
     Box2 flat;
     Vec3 low{1e9}, high{-1e9};
     auto const add = [&](Vec2 const& chart) {
