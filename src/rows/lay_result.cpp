@@ -140,13 +140,13 @@ void append_side_laps(LayScene const& scene, std::span<CourseRow const> rows, st
                                      "Look there, and move a leaf by hand if the clay beneath shows"));
         }
     }
-    if (!closer.empty())
-        remarks.push_back(remark("rows.closer", first,
-                                 "leaves lap up to " + number(most, 2) +
-                                     " of their width, more than the side lap asks for, so that no clay shows between "
-                                     "them (rows " +
-                                     closer + ")",
-                                 "Choose a broader leaf, or allow more overhang or head lap"));
+    if (closer.empty()) return;
+    std::string const where = (closer.find(',') == std::string::npos ? "row " : "rows ") + closer;
+    remarks.push_back(remark(
+        "rows.closer", first,
+        "leaves lap up to " + number(most, 2) +
+            " of their width, more than the side lap asks for, so that no clay shows between them (" + where + ")",
+        "Choose a broader leaf, or allow more overhang or head lap"));
 }
 
 } // namespace
