@@ -1,0 +1,117 @@
+#include "drying/cracks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leafwright {
+
+namespace {
+
+// What clay stretches before it cracks: percents when plastic, tenths of a percent once its shrinkage is over. An
+// estimate, no source.
+constexpr double kStretchPlastic = 0.03;
+constexpr double kStretchStiff = 0.003;
+constexpr double kFair = 1.0; // limits of the classes; not calibrated
+constexpr double kHigh = 2.0;
+
+// Sums over windows of 2 reach + 1 along lines of `count` cells that lie `step` apart.
+void window_sums(std::vector<double>& v, std::size_t start, std::size_t step, int count, int reach,
+                 std::vector<double>& scratch) {
+    scratch.resize(static_cast<std::size_t>(count) + 1);
+    scratch[0] = 0;
+    for (int i = 0; i < count; ++i) {
+        auto const k = static_cast<std::size_t>(i);
+        scratch[k + 1] = scratch[k] + v[start + k * step];
+    }
+    for (int i = 0; i < count; ++i) {
+        auto const from = static_cast<std::size_t>(std::max(0, i - reach));
+        auto const to = static_cast<std::size_t>(std::min(count, i + reach + 1));
+        v[start + static_cast<std::size_t>(i) * step] = scratch[to] - scratch[from];
+    }
+}
+
+void window_sums(MapGround const& g, std::vector<double>& v, int reach) {
+    std::vector<double> scratch;
+    auto const columns = static_cast<std::size_t>(g.columns);
+    for (int row = 0; row < g.rows; ++row)
+        window_sums(v, static_cast<std::size_t>(row) * columns, 1, g.columns, reach, scratch);
+    for (std::size_t column = 0; column < columns; ++column) window_sums(v, column, columns, g.rows, reach, scratch);
+}
+
+double can_stretch(double water, DryingClay const& clay) {
+    double const wet =
+        std::clamp((water - clay.shrinkage_end) / std::max(1e-6, clay.water - clay.shrinkage_end), 0.0, 1.0);
+    return kStretchStiff * std::pow(kStretchPlastic / kStretchStiff, wet);
+}
+
+} // namespace
+
+std::vector<float> mean_around(MapGround const& ground, std::vector<float> const& value, double radius_mm) {
+    std::vector<double> sum(value.size());
+    std::vector<double> weight(value.size());
+    for (std::size_t i = 0; i < value.size(); ++i) {
+        weight[i] = static_cast<double>(ground.dry_g[i]);
+        sum[i] = weight[i] * static_cast<double>(value[i]);
+    }
+    // A square of the same area as the disc.
+    int const reach = std::max(1, static_cast<int>(std::lround(0.886 * radius_mm / ground.cell_mm)));
+    window_sums(ground, sum, reach);
+    window_sums(ground, weight, reach);
+    std::vector<float> mean(value.size(), 0.0F);
+    for (std::size_t i = 0; i < mean.size(); ++i)
+        if (ground.dry_g[i] > 0) mean[i] = static_cast<float>(sum[i] / weight[i]);
+    return mean;
+}
+
+CrackWatch::CrackWatch(MapGround const& ground, DryingClay const& clay) : ground_(ground), clay_(clay) {
+    float const thickest =
+        ground.thick_mm.empty() ? 0 : *std::max_element(ground.thick_mm.begin(), ground.thick_mm.end());
+    radius_mm_ = std::min(50.0, 2 * static_cast<double>(thickest));
+    around_thick_ = mean_around(ground, ground.thick_mm, radius_mm_);
+}
+
+void CrackWatch::look(double hour, std::vector<float> const& water, std::vector<float> const& surface) {
+    double const per_water = clay_.drying_shrinkage / std::max(0.02, clay_.water - clay_.shrinkage_end);
+    auto const shrunk = [&](float x) { return std::max(static_cast<double>(x), clay_.shrinkage_end); };
+    std::vector<float> held(water.size(), 0.0F);
+    for (std::size_t i = 0; i < water.size(); ++i)
+        if (ground_.dry_g[i] > 0) held[i] = static_cast<float>(shrunk(water[i]));
+    std::vector<float> const around = mean_around(ground_, held, radius_mm_);
+    for (std::size_t i = 0; i < water.size(); ++i) {
+        if (!(ground_.dry_g[i] > 0)) continue;
+        double const beside = std::max(0.0, static_cast<double>(around[i] - held[i]));
+        double const through = std::max(0.0, static_cast<double>(held[i]) - shrunk(surface[i]));
+        double const index = per_water * (beside + through) / can_stretch(static_cast<double>(water[i]), clay_);
+        if (index <= most_) continue;
+        most_ = index;
+        hour_ = hour;
+        at_ = i;
+        by_neighbours_ = beside >= through;
+    }
+}
+
+CrackAnswer CrackWatch::answer() const {
+    CrackAnswer a;
+    if (ground_.dry_g.empty()) return a;
+    a.index_most = most_;
+    a.found = most_ < kFair ? CrackClass::low : most_ < kHigh ? CrackClass::fair : CrackClass::high;
+    a.day = hour_ / 24;
+    auto const columns = static_cast<std::size_t>(ground_.columns);
+    a.chart = ground_.origin_mm +
+              ground_.cell_mm * Vec2(static_cast<double>(at_ % columns), static_cast<double>(at_ / columns));
+    a.thickness_mm = static_cast<double>(ground_.thick_mm[at_]);
+    a.around_mm = static_cast<double>(around_thick_[at_]);
+    a.by_neighbours = by_neighbours_;
+    if (by_neighbours_) {
+        a.why = fmt::format("Clay of {:.0f} mm beside clay of {:.0f} mm dries and shrinks first, and is held by it",
+                            a.thickness_mm, a.around_mm);
+        a.help = "Cover thin places and the rim, dry more slowly, or hollow the back where it is thick";
+    } else {
+        a.why = fmt::format("The skin of clay {:.0f} mm thick dries and shrinks before its inside", a.thickness_mm);
+        a.help = "Dry more slowly under its cover, make it thinner, or hollow the back";
+    }
+    return a;
+}
+
+} // namespace leafwright

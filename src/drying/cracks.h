@@ -1,0 +1,39 @@
+// Where drying strains the clay more than it can stretch. Internal to the room.
+#pragma once
+
+#include "drying/drying.h"
+
+namespace leafwright {
+
+// The maps' cells: thickness and dry mass of each.
+struct MapGround {
+    int columns = 0;
+    int rows = 0;
+    Vec2 origin_mm{0, 0};
+    double cell_mm = 4;
+    std::vector<float> thick_mm;
+    std::vector<float> dry_g; // 0 where there is no clay
+};
+
+// Mean over a square of about the given radius, by dry mass; where there is no clay, 0. Two passes of running sums.
+std::vector<float> mean_around(MapGround const& ground, std::vector<float> const& value, double radius_mm);
+
+class CrackWatch {
+public:
+    CrackWatch(MapGround const& ground, DryingClay const& clay);
+    // Water and surface water of every map cell at this hour.
+    void look(double hour, std::vector<float> const& water, std::vector<float> const& surface);
+    CrackAnswer answer() const;
+
+private:
+    MapGround const& ground_;
+    DryingClay clay_;
+    double radius_mm_;
+    std::vector<float> around_thick_;
+    double most_ = 0;
+    double hour_ = 0;
+    std::size_t at_ = 0;
+    bool by_neighbours_ = true;
+};
+
+} // namespace leafwright
