@@ -83,6 +83,32 @@ template <class Work> void each_row(DryingGrid const& grid, Work work) {
     }
 }
 
+// One row of q = A p. The pointers do not overlap, so that the compiler may work on four cells at once.
+void multiply_row(std::size_t count, std::size_t s, float const* __restrict e, float const* __restrict n,
+                  float const* __restrict ne, float const* __restrict nw, float const* __restrict d,
+                  float const* __restrict v, float* __restrict out) {
+    float const *const below = v - s, *const above = v + s;
+    float const *const n_below = n - s, *const ne_below = ne - s - 1, *const nw_below = nw - s + 1;
+    for (std::size_t i = 0; i < count; ++i)
+        out[i] = d[i] * v[i] - e[i] * v[i + 1] - e[i - 1] * v[i - 1] - n[i] * above[i] - n_below[i] * below[i] -
+                 ne[i] * above[i + 1] - ne_below[i] * below[i - 1] - nw[i] * above[i - 1] - nw_below[i] * below[i + 1];
+}
+
+// x += alpha p, r -= alpha q; gives r z with z = r/diagonal.
+double advance_row(std::size_t count, float alpha, float const* __restrict p, float const* __restrict q,
+                   float const* __restrict inverse, float* __restrict x, float* __restrict r) {
+    for (std::size_t i = 0; i < count; ++i) {
+        x[i] += alpha * p[i];
+        r[i] -= alpha * q[i];
+    }
+    return lane_sum(0, count, [=](std::size_t i) { return r[i] * r[i] * inverse[i]; });
+}
+
+void turn_row(std::size_t count, float beta, float const* __restrict r, float const* __restrict inverse,
+              float* __restrict p) {
+    for (std::size_t i = 0; i < count; ++i) p[i] = r[i] * inverse[i] + beta * p[i];
+}
+
 } // namespace
 
 Sorption::Sorption() {
@@ -208,19 +234,12 @@ void DryingStepper::assemble(double hours, DryingAir const& air) {
 // q = A p; gives p q.
 double DryingStepper::multiply() {
     DryingGrid const& g = *grid_;
-    std::size_t const s = g.stride;
-    float const *e = g.east.data(), *n = g.north.data(), *ne = g.north_east.data(), *nw = g.north_west.data();
-    float const *v = p_.data(), *d = diagonal_.data();
-    float* const out = q_.data();
     double total = 0;
-    each_row(g, [&](std::size_t from, std::size_t to) {
-        total += lane_sum(from, to, [=](std::size_t i) {
-            float const y = d[i] * v[i] - e[i] * v[i + 1] - e[i - 1] * v[i - 1] - n[i] * v[i + s] -
-                            n[i - s] * v[i - s] - ne[i] * v[i + s + 1] - ne[i - s - 1] * v[i - s - 1] -
-                            nw[i] * v[i + s - 1] - nw[i - s + 1] * v[i - s + 1];
-            out[i] = y;
-            return y * v[i];
-        });
+    each_row(g, [&](std::size_t i, std::size_t to) {
+        multiply_row(to - i, g.stride, &g.east[i], &g.north[i], &g.north_east[i], &g.north_west[i], &diagonal_[i],
+                     &p_[i], &q_[i]);
+        float const *const p = &p_[i], *const q = &q_[i];
+        total += lane_sum(0, to - i, [=](std::size_t k) { return p[k] * q[k]; });
     });
     return total;
 }
@@ -230,10 +249,10 @@ void DryingStepper::solve() {
     constexpr double kDrop = 1e-2;
     constexpr int kMostRounds = 200;
     DryingGrid const& g = *grid_;
-    float *const r = residual_.data(), *const p = p_.data(), *const q = q_.data(), *const x = delta_.data();
-    float const* const inverse = inverse_.data();
     double rz = 0;
     each_row(g, [&](std::size_t from, std::size_t to) {
+        float *const x = delta_.data(), *const p = p_.data();
+        float const *const r = residual_.data(), *const inverse = inverse_.data();
         rz += lane_sum(from, to, [=](std::size_t i) {
             x[i] = 0;
             p[i] = r[i] * inverse[i];
@@ -244,18 +263,13 @@ void DryingStepper::solve() {
     for (int round = 0; round < kMostRounds && rz > enough && rz > 0; ++round) {
         auto const alpha = static_cast<float>(rz / multiply());
         double next = 0;
-        each_row(g, [&](std::size_t from, std::size_t to) {
-            next += lane_sum(from, to, [=](std::size_t i) {
-                x[i] += alpha * p[i];
-                r[i] -= alpha * q[i];
-                return r[i] * r[i] * inverse[i];
-            });
+        each_row(g, [&](std::size_t i, std::size_t to) {
+            next += advance_row(to - i, alpha, &p_[i], &q_[i], &inverse_[i], &delta_[i], &residual_[i]);
         });
         auto const beta = static_cast<float>(next / rz);
         rz = next;
-        each_row(g, [&](std::size_t from, std::size_t to) {
-            for (std::size_t i = from; i < to; ++i) p[i] = r[i] * inverse[i] + beta * p[i];
-        });
+        each_row(g,
+                 [&](std::size_t i, std::size_t to) { turn_row(to - i, beta, &residual_[i], &inverse_[i], &p_[i]); });
     }
 }
 
