@@ -11,7 +11,10 @@ namespace {
 std::string line(char const* name, std::string const& value) { return fmt::format("  {:<16}{}\n", name, value); }
 
 std::string sides(UnitWords const& words, double a, double b) {
-    return fmt::format("{} x {}", words.length(a), words.length(b));
+    std::string const second = words.length(b);
+    std::string first = words.length(a);
+    first.resize(first.find(' ')); // the unit stands once
+    return fmt::format("{} x {}", first, second);
 }
 
 std::string thickness(UnitWords const& words, double mm) {

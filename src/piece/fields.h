@@ -46,6 +46,7 @@ inline constexpr std::size_t kMostKinds = 200;
 inline constexpr std::size_t kMostRules = 60;
 inline constexpr std::size_t kMostFirings = 10;
 inline constexpr std::size_t kMostPoints = 500;
+inline constexpr std::size_t kMostCuts = 24;
 inline constexpr int kMostLeafId = 1'000'000'000;
 inline constexpr int kMostRow = 99;
 
@@ -74,10 +75,18 @@ template <class V, Either<FormerSpec> S> void fields(V& v, S& s) {
     v.object("profile", s.profile);
 }
 
+template <class V, Either<SlabCut> S> void fields(V& v, S& s) {
+    v.angle("azimuth_deg", s.azimuth_deg);
+    v.number("length_mm", s.length_mm, Range{5, 600});
+}
+
 template <class V, Either<SlabSpec> S> void fields(V& v, S& s) {
     v.number("thickness_mm", s.thickness_mm, Range{3, 25});
     v.number("trim_allowance_mm", s.trim_allowance_mm, Range{0, 60});
     v.number("sheet_width_mm", s.sheet_width_mm, Range{100, 1500});
+    v.number("stretch_limit", s.stretch_limit, Range{0.01, 1});
+    v.number("grip", s.grip, Range{0, 1});
+    v.list("cuts", s.cuts, kMostCuts);
 }
 
 template <class V, Either<LeafKindSpec> S> void fields(V& v, S& s) {

@@ -19,9 +19,49 @@ JsonText former_text(FormerMeasures const& m) {
 
 JsonText pair_text(Vec2 const& p) { return std::move(JsonText::list().add(number(p.x)).add(number(p.y))); }
 
+JsonText ring_text(Ring const& ring) {
+    JsonText text = JsonText::list();
+    for (Vec2 const& p : ring) text.add(pair_text(p));
+    return text;
+}
+
+JsonText cut_text(SlabCut const& cut) {
+    JsonText text = JsonText::object();
+    text.add("azimuth_deg", number(cut.azimuth_deg)).add("length_mm", number(cut.length_mm));
+    return text;
+}
+
+JsonText way_text(SlabWay const& way) {
+    constexpr std::string_view kNames[] = {"one_slab", "with_cuts", "two_halves"};
+    JsonText text = JsonText::object();
+    text.add("way", JsonText::text(kNames[static_cast<int>(way.kind)]));
+    text.add("cuts", JsonText::whole(static_cast<int>(way.cuts.size())));
+    text.add("rms_stretch", number(way.rms_stretch)).add("pucker_mm2", number(way.pucker_mm2));
+    text.add("surplus_rim_mm", number(way.surplus_rim_mm)).add("flat_mm2", number(way.flat_mm2));
+    text.add("waste_mm2", number(way.waste_mm2));
+    return text;
+}
+
+// What the membrane model tells beyond the slab as cut.
+void add_drape(JsonText& text, SlabAnswer const& slab) {
+    JsonText cuts = JsonText::list(), proposed = JsonText::list(), ways = JsonText::list();
+    for (SlabCutAnswer const& cut : slab.cuts) {
+        JsonText one = cut_text(cut.cut);
+        one.add("opening_mm", number(cut.opening_mm)).add("tip_mm", pair_text(cut.tip_mm));
+        cuts.add(std::move(one.add("notch_mm", ring_text(cut.notch_mm))));
+    }
+    for (SlabCut const& cut : slab.proposed_cuts) proposed.add(cut_text(cut));
+    for (SlabWay const& way : slab.ways) ways.add(way_text(way));
+    text.add("sliding_mm", ring_text(slab.sliding_mm)).add("sliding_mm2", number(slab.sliding_mm2));
+    text.add("sticking_mm", ring_text(slab.sticking_mm)).add("sticking_mm2", number(slab.sticking_mm2));
+    text.add("rms_stretch", number(slab.rms_stretch)).add("surplus_rim_mm", number(slab.surplus_rim_mm));
+    text.add("tears", JsonText::flag(slab.tears)).add("settled", JsonText::flag(slab.settled));
+    text.add("uncovered_mm2", number(slab.uncovered_mm2)).add("uncovered_mm", number(slab.uncovered_mm));
+    text.add("cuts", std::move(cuts)).add("proposed_cuts", std::move(proposed)).add("ways", std::move(ways));
+}
+
 JsonText slab_text(SlabAnswer const& slab) {
-    JsonText outline = JsonText::list();
-    for (Vec2 const& p : slab.outline_mm) outline.add(pair_text(p));
+    JsonText outline = ring_text(slab.outline_mm);
     JsonText thickness = JsonText::object();
     thickness.add("rolled", number(slab.thickness_mm.rolled)).add("least", number(slab.thickness_mm.least));
     thickness.add("mean", number(slab.thickness_mm.mean)).add("most", number(slab.thickness_mm.most));
@@ -33,6 +73,7 @@ JsonText slab_text(SlabAnswer const& slab) {
     text.add("shell_mm3", number(slab.shell_mm3)).add("trimmed_mm3", number(slab.trimmed_mm3));
     text.add("thickness_mm", std::move(thickness)).add("stretch", std::move(stretch));
     text.add("pucker_mm2", number(slab.pucker_mm2)).add("draped_mm2", number(slab.draped_mm2));
+    add_drape(text, slab);
     return text;
 }
 

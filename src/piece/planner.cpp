@@ -4,6 +4,7 @@
 #include "piece/fields.h"
 #include "piece/finished_size.h"
 #include "piece/warnings.h"
+#include "slab/drape.h"
 
 #include <algorithm>
 #include <cmath>
@@ -71,7 +72,7 @@ MaybeProblem plan_patterns(Plan& plan, Plan const* last) {
 }
 
 // The slab and its outer face follow from the former alone and are the two slow steps: side by side.
-MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last) {
+MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last, DrapeEngine& drape) {
     SlabSpec const& spec = plan.piece.slab;
     bool const same_former = last && last->former == plan.former;
     SurfaceOptions options;
@@ -86,7 +87,8 @@ MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last) {
     tbb::parallel_invoke(
         [&] {
             if (plan.slab) return;
-            Outcome<SlabAnswer> slab = unroll_slab(*plan.former, spec);
+            Task task;
+            Outcome<SlabAnswer> slab = drape.drape(*plan.former, spec, {}, task);
             if (slab)
                 plan.slab = std::make_shared<SlabAnswer const>(std::move(*slab));
             else
@@ -179,6 +181,7 @@ struct Planner::Memory {
     OverlapEngine overlap;
     StackEngine stack;
     SizeKeeper size;
+    DrapeEngine drape;
 };
 
 Planner::Planner() : memory_(std::make_unique<Memory>()) {}
@@ -195,7 +198,7 @@ Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece) {
     plan->piece = piece;
     if (MaybeProblem problem = plan_former(*plan, last)) return *problem;
     if (MaybeProblem problem = plan_patterns(*plan, last)) return *problem;
-    if (MaybeProblem problem = plan_slab_and_face(*plan, last)) return *problem;
+    if (MaybeProblem problem = plan_slab_and_face(*plan, last, memory_->drape)) return *problem;
 
     plan_laid_leaves(*plan, last);
     plan_features_and_zone(*plan, last);

@@ -50,9 +50,11 @@ public:
         for (std::size_t i = 0; i < rim.size(); ++i) {
             double& reach = reach_[sector(rim[i])];
             reach = std::min(reach, glm::length(rim[i]));
+            furthest_ = std::max(furthest_, glm::length(rim[i]));
         }
     }
     bool inside(Vec2 const& chart) const {
+        if (glm::dot(chart, chart) > furthest_ * furthest_) return false;
         double const reach = reach_[sector(chart)];
         return reach < 1e299 && glm::length(chart) < reach;
     }
@@ -65,6 +67,7 @@ private:
         return std::min(at, kSectors - 1);
     }
     std::array<double, kSectors> reach_{};
+    double furthest_ = 0;
 };
 
 // Where most of the bare clay is: one of eight directions as the piece hangs, or the middle. Read from the height
@@ -99,12 +102,23 @@ void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
         out.push_back({slab.too_wide->code, "Roll", fmt::format("The sheet {}.", slab.too_wide->what),
                        slab.too_wide->hint + '.', true});
     double const share = slab.draped_mm2 > 0 ? slab.pucker_mm2 / slab.draped_mm2 : 0;
+    std::string cuts = "cut darts and join them with score and slip";
+    if (!slab.proposed_cuts.empty())
+        cuts = fmt::format("cut {} darts from the rim and join them with score and slip", slab.proposed_cuts.size());
     if (share > kPuckerShare)
         out.push_back(
             warning("slab.pucker", "Drape",
                     fmt::format("Towards the rim the slab is pushed together by up to {:.0f} % and will pucker over {}",
                                 100 * (1 - slab.stretch_least), area_words(slab.pucker_mm2)),
-                    "Ease it down a little at a time, or cut darts and join them with score and slip"));
+                    ("Ease it down a little at a time, or " + cuts).c_str()));
+    if (slab.tears)
+        out.push_back(warning("slab.tear", "Drape",
+                              fmt::format("The slab is drawn out by up to {:.0f} %, more than the {:.0f} % it may bear",
+                                          100 * (slab.stretch_most - 1), 100 * plan.piece.slab.stretch_limit),
+                              "Choose a flatter former, cut darts, or use a softer clay"));
+    if (!slab.settled)
+        out.push_back(warning("slab.unsettled", "Drape", "How the slab lies is uncertain: " + slab.why_not,
+                              "Try it on a smaller piece first, or choose a plainer former"));
 }
 
 void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
@@ -157,13 +171,23 @@ double shared_area_mm2(Ring const& a, Ring const& b) {
     return count * kStep_mm * kStep_mm;
 }
 
+// The hole within the lip: the footprint drawn in about its middle. A leaf may be tucked under the lip.
+Ring hole_of(LaidFeature const& opening) {
+    double const footprint = std::abs(signed_area(opening.chart));
+    double const share = footprint > 0 ? std::sqrt(std::min(1.0, opening.slab_hole_mm2 / footprint)) : 0;
+    Vec2 const middle = centroid(opening.chart);
+    Ring hole = opening.chart;
+    for (Vec2& p : hole) p = middle + share * (p - middle);
+    return hole;
+}
+
 void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
     std::vector<int> over;
     for (LaidFeature const& feature : plan.features) {
         if (feature.feature.kind != FeatureKind::opening) continue;
+        Ring const hole = hole_of(feature);
         for (auto const& leaf : plan.laid)
-            if (shared_area_mm2(leaf->chart.outer, feature.chart) > kOverOpening_mm2)
-                over.push_back(leaf->placement.id);
+            if (shared_area_mm2(leaf->chart.outer, hole) > kOverOpening_mm2) over.push_back(leaf->placement.id);
     }
     if (over.empty()) return;
     out.push_back(warning("leaf.over-opening", "Leaves",

@@ -143,8 +143,12 @@ TEST_CASE("ten megabytes of brackets are refused at once") {
 
 TEST_CASE("more than the program reads is refused, not cut off") {
     std::string leaves = R"("leaf_kinds": [{"id": "a", "outline": "drawer:hazel"}], "leaves": [)";
-    for (int i = 1; i <= 5001; ++i)
-        leaves += (i > 1 ? "," : "") + ("{\"id\":" + std::to_string(i)) + ",\"kind\":\"a\"}";
+    for (int i = 1; i <= 5001; ++i) {
+        if (i > 1) leaves += ',';
+        leaves += R"({"id": )";
+        leaves += std::to_string(i);
+        leaves += R"(, "kind": "a"})";
+    }
     Problem const many = piece_from_json(file_of((leaves + ']').c_str())).problem();
     CHECK(many.code == "too-many");
     CHECK(many.where == "leaves");

@@ -81,7 +81,9 @@ Command any_command() {
     case 0:
         return any_former_command();
     case 1:
-        return SetSlab{{any_number(), any_number(), any_number()}};
+        return SetSlab{{any_number(), any_number(), any_number(), any_number(), any_number(), several([] {
+                            return SlabCut{any_number(), any_number()};
+                        })}};
     case 2:
         return any_body_command();
     case 3:

@@ -31,9 +31,11 @@ Command any_step(Piece const& piece, Random& random) {
     Feature eye;
     eye.kind = FeatureKind::eye;
     eye.from_crown_mm = random.between(20, 80);
+    SlabSpec slab = piece.slab;
+    slab.thickness_mm = random.between(6, 10);
     switch (random.below(8)) {
     case 0:
-        return SetSlab{{random.between(6, 10), 10, 450}};
+        return SetSlab{slab};
     case 1:
         return RemoveLeaves{{leaf.id}};
     case 2:
@@ -184,7 +186,7 @@ TEST_CASE("turning the whole arrangement on a round former changes no area") {
     auto const after = plan_of(piece);
     OverlapFigures const& a = before->leaves.overlap;
     OverlapFigures const& b = after->leaves.overlap;
-    CHECK_REL(b.area_mm2, a.area_mm2, 1e-6);
+    CHECK_REL(b.area_mm2, a.area_mm2, 1e-5);
     CHECK_REL(b.union_mm2, a.union_mm2, 1e-5);
     CHECK_NEAR(b.bare_mm2, a.bare_mm2, 1e-4 * a.zone_mm2);
     CHECK(b.pairs.size() > 100);
@@ -260,8 +262,9 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
     CHECK(narrow->warnings[0].code == "slab.too-wide");
     CHECK(narrow->warnings[0].refusal);
 
-    piece = sample::clad_piece(5);
+    piece = sample::clad_piece(2);
     auto const clad = plan_of(piece);
+    CHECK_FALSE(has_warning(*clad, "stack.thick"));
     CHECK_FALSE(has_warning(*clad, "leaf.off"));
     CHECK_FALSE(has_warning(*clad, "leaf.over-opening"));
     LeafPlacement off = piece.leaves[0];
@@ -271,6 +274,11 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
     twin.id = 501; // lies exactly on the last leaf
     piece.leaves.push_back(off);
     piece.leaves.push_back(twin);
+    for (int id = 502; id < 506; ++id) {
+        LeafPlacement pile = piece.leaves[60]; // five deep at one place
+        pile.id = id;
+        piece.leaves.push_back(pile);
+    }
     Feature opening;
     opening.kind = FeatureKind::opening;
     opening.width_mm = opening.height_mm = 60;
@@ -290,9 +298,9 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
 TEST_CASE("the place of bare clay is named as the piece hangs") {
     struct Gap {
         double from_deg, to_deg;
-        char const* place;
+        std::string place;
     };
-    for (Gap const gap : {Gap{110, 160, "upper left"}, Gap{-20, 20, "right"}, Gap{250, 290, "bottom"}}) {
+    for (Gap const& gap : {Gap{110, 160, "upper left"}, Gap{-20, 20, "right"}, Gap{250, 290, "bottom"}}) {
         Piece piece = sample::clad_piece(5);
         std::erase_if(piece.leaves, [&](LeafPlacement const& leaf) {
             double const a = leaf.azimuth_deg > 340 ? leaf.azimuth_deg - 360 : leaf.azimuth_deg;
@@ -301,8 +309,7 @@ TEST_CASE("the place of bare clay is named as the piece hangs") {
         auto const plan = plan_of(piece);
         bool named = false;
         for (Warning const& warning : plan->warnings)
-            named = named || (warning.code == "bare" &&
-                              warning.text.find(std::string("at the ") + gap.place) != std::string::npos);
+            named = named || (warning.code == "bare" && warning.text.find("at the " + gap.place) != std::string::npos);
         CHECK_MESSAGE(named, gap.place);
     }
 }

@@ -29,6 +29,7 @@ inline Piece full_piece(std::uint64_t seed, int leaves = 12) {
     piece.former.outline.points_mm = {{150.1, 0.3}, {0.1, 180.7}, {-149.9, 1.0 / 3.0}, {2.0 / 7.0, -170}};
     piece.former.profile.crown_mm = random.between(50, 90);
     piece.slab.thickness_mm = random.between(5, 12);
+    piece.slab.cuts = {{12.5, 60}, {200.0 / 3, 45.1}};
     piece.rows.mirror = false;
     piece.rows.rules[0].side_lap = 0.1 + 0.2; // 0.30000000000000004
     for (int i = 1; i <= leaves; ++i) piece.leaves.push_back(leaf(i * 3, random));
@@ -47,6 +48,8 @@ inline Piece full_piece(std::uint64_t seed, int leaves = 12) {
 // A dome clad in rings of leaves by plain arithmetic, without the laying solver: 120 leaves when rings is 5.
 inline Piece clad_piece(int rings) {
     Piece piece = new_piece();
+    piece.former.outline = {OutlineKind::round, 340, 340, 0.5, 2, {}};
+    piece.former.profile.crown_mm = 80;
     Random random(11);
     int id = 1;
     for (int ring = 0; ring < rings; ++ring) {
@@ -57,7 +60,7 @@ inline Piece clad_piece(int rings) {
             leaf.kind = (i + ring) % 2 == 0 ? "hornbeam" : "hazel";
             leaf.row = ring + 1;
             leaf.azimuth_deg = 360.0 * (i + 0.5 * (ring % 2)) / around;
-            leaf.from_crown_mm = 165 - 34 * ring;
+            leaf.from_crown_mm = 185 - 36 * ring;
             leaf.turn_deg = random.between(-6, 6);
             leaf.scale = random.between(0.9, 1.1);
             piece.leaves.push_back(leaf);
