@@ -45,7 +45,7 @@ private:
 Outcome<SlabAnswer> drape_slab(Former const& former, SlabSpec const& spec, DrapeOptions const& options = {});
 
 // Share of the laid area that may pucker before cuts are proposed; a default, no source.
-inline constexpr double kPuckerTaken = 0.12;
+inline constexpr double kPuckerTaken = 0.2;
 
 // Darts that bring the puckered share below kPuckerTaken with the fewest cuts, 4 to 12, each from where pleats begin;
 // or that come nearest to it. Alike on both sides where the former is. Empty when the slab puckers no more than that.

@@ -15,7 +15,7 @@ using Matrix = BlockCholesky::Matrix;
 using Vector = Eigen::VectorXd;
 
 constexpr int kMostSteps = 80;
-constexpr int kMostConjugateSteps = 30;
+constexpr int kMostConjugateSteps = 8;
 constexpr double kShift = 1e-10;       // of the mean diagonal: holds pieces that nothing else holds
 constexpr double kStillEnergy = 1e-14; // by area: a slab that needs no stretch at all
 
@@ -169,7 +169,7 @@ bool DrapeSolver::Data::conjugate(Vector& x, double accuracy) const {
 }
 
 Vector DrapeSolver::Data::newton_step() {
-    constexpr double kAccuracy = 1e-3;
+    constexpr double kAccuracy = 3e-2;
     Vector x;
     if (factored && conjugate(x, kAccuracy) && gradient.dot(x) < 0) return x;
     factorize();

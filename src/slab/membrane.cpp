@@ -130,12 +130,9 @@ Density density(DrapeLaw const& law, double s1, double s2) {
     Strain const w = strain_energy(law, a, b);
     Guard const g = guard(a), h = guard(b);
     double const ratio = s2 / s1;
-    return {s1 * s2 * w.w + g.value + h.value,
-            s2 * (w.w + w.by_a) + g.first / s1,
-            s1 * (w.w + w.by_b) + h.first / s2,
-            ratio * (w.by_a + w.aa) + (g.second - g.first) / (s1 * s1),
-            w.w + w.by_a + w.by_b + w.ab,
-            (w.by_b + w.bb) / ratio + (h.second - h.first) / (s2 * s2)};
+    return {s1 * s2 * w.w + g.value + h.value,  s2 * (w.w + w.by_a) + g.first / s1,
+            s1 * (w.w + w.by_b) + h.first / s2, ratio * (w.by_a + w.aa) + (g.second - g.first) / (s1 * s1),
+            w.w + w.by_a + w.by_b + w.ab,       (w.by_b + w.bb) / ratio + (h.second - h.first) / (s2 * s2)};
 }
 
 Curvature curvature(Density const& d, double s1, double s2) {

@@ -21,7 +21,7 @@ struct SlabSpec {
     double sheet_width_mm = 450;   // the widest sheet the maker can roll, 100 to 1500
     double stretch_limit = 0.15; // the longest it may be drawn before it tears, share; 0.01 to 1; a default, no source
     double grip = 0;             // 0: slides freely on the former, 1: sticks where it first touches
-    std::vector<SlabCut> cuts;   // at most 24, at least 5 degrees apart
+    std::vector<SlabCut> cuts = {}; // at most 24, at least 5 degrees apart
     bool operator==(SlabSpec const&) const = default;
 };
 

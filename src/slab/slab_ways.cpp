@@ -16,6 +16,7 @@ namespace {
 
 constexpr int kCoarse = 1350, kFair = 5400; // triangles
 constexpr int kRays = 360;
+constexpr double kLongestCut_mm = 600; // as files hold
 
 struct Solved {
     DrapeMesh mesh; // whole
@@ -119,7 +120,8 @@ std::vector<SlabCut> cuts_at(MeridianTable const& middle, PleatProfile const& pr
             begin = std::min(begin, profile.begin[static_cast<std::size_t>((ray + k) % kRays)]);
         double const share = std::max(0.25, deeper * begin);
         if (begin >= 1) continue;
-        cuts.push_back({std::remainder(azimuth, 360.0), std::round((1 - share) * middle.rim_mm(radians(azimuth)))});
+        cuts.push_back({std::remainder(azimuth, 360.0),
+                        std::min(kLongestCut_mm, std::round((1 - share) * middle.rim_mm(radians(azimuth))))});
     }
     return cuts;
 }
@@ -149,8 +151,7 @@ void add_half(MeridianTable const& middle, SlabSpec const& spec, double line, bo
               SlabWay& way) {
     LadderOptions options;
     DrapeRegion const region = half_region(line, mirrored);
-    int const sectors = static_cast<int>(region.spokes.size()) - 1;
-    options.rings = static_cast<int>(std::lround(std::sqrt(kFair / (copies * sectors))));
+    options.rings = rings_for(drape_domain(middle, Mirrors::none, {}).whole, kFair);
     Task task;
     LadderResult const part = DrapeLadder().solve(middle, region, options, task);
     DrapeSurvey const survey = survey_drape(part.mesh, Membrane(part.mesh, options.law), part.solve.flat, 1);
