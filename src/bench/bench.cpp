@@ -107,7 +107,8 @@ void show(Bench& bench) {
     Intents intents;
     ui.marks.clear();
     ImGui::PushFont(ui.theme.text);
-    picture_panel(layout.picture, desk, bench.pane, intents);
+    auto const records = std::exchange(bench.window->input().pointer, {});
+    picture_panel(layout.picture, desk, bench.pane, records, intents);
     top_bar(layout.top, desk, ui, intents);
     key_figures(layout.figures, desk, ui);
     leaf_tray(layout.tray, desk.state.history.shown(), ui, bench.drawings, intents);

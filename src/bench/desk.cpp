@@ -50,7 +50,7 @@ bool refresh_plan(Desk& desk) {
         desk.asked_revision = revision;
     }
     auto reply = desk.plans.take(asks ? kPatience : std::chrono::milliseconds{0});
-    desk.state.plan_is_old = desk.plans.busy();
+    desk.state.plan_is_old = desk.plans.busy() || desk.state.plan_problem;
     if (!reply) return false;
     if (reply->plan.ok()) {
         desk.state.plan = reply->plan.value();
@@ -58,7 +58,7 @@ bool refresh_plan(Desk& desk) {
     } else {
         desk.state.plan_problem = reply->plan.problem();
     }
-    desk.state.plan_is_old = desk.state.plan_is_old || desk.state.plan_problem;
+    desk.state.plan_is_old = desk.plans.busy() || desk.state.plan_problem;
     return true;
 }
 

@@ -232,6 +232,14 @@ struct Next {
 
 } // namespace
 
+void add_record(std::vector<PointerRecord>& records, PointerRecord const& record) {
+    bool const follows = !records.empty() && records.back().what == What::move && record.what == What::move;
+    if (follows)
+        records.back() = record;
+    else
+        records.push_back(record);
+}
+
 Hand after(Hand hand, PointerEvent const& event, Ground const& ground, std::vector<Deed>& out) {
     return std::visit(Next{event, ground, out}, std::move(hand));
 }

@@ -27,6 +27,18 @@ struct PointerEvent {
     HandleKind handle = HandleKind::none; // of the selected leaf
 };
 
+// What the pointer did, as it was told, between two frames. Frames may be slow; a press counts where it was made.
+struct PointerRecord {
+    PointerEvent::What what = PointerEvent::What::move;
+    PointerButton button = PointerButton::left;
+    Vec2 at{0, 0}; // window units
+    double wheel = 0;
+    bool shift = false;
+    bool ctrl = false;
+};
+// Adds a record; moves that follow each other become one.
+void add_record(std::vector<PointerRecord>& records, PointerRecord const& record);
+
 // What the hand is doing.
 struct Resting {};
 struct Carrying { // a leaf in hand; `lifted`: it is one of the piece, else new from the tray

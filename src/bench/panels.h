@@ -39,7 +39,8 @@ void keys_page(UiState& ui);
 void message_bar(Area const& picture, UiState& ui);
 
 // The picture with its handles; what the hand does there is carried out at once.
-void picture_panel(Area const& area, Desk& desk, PicturePane& pane, Intents& intents);
+void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
+                   Intents& intents);
 void draw_overlay(Desk& desk, ImDrawList& draw);
 HandleKind handle_under(Desk const& desk, Vec2 const& at_window);
 

@@ -9,10 +9,6 @@ namespace {
 
 constexpr double kRest_s = 0.15; // a hand that keeps still for so long gets a fine picture
 
-PointerButton button_of(int index) {
-    return index == 0 ? PointerButton::left : (index == 1 ? PointerButton::right : PointerButton::middle);
-}
-
 // The spot of the slab's face or the board under the pointer. On the piece by its own ray, which ignores the leaves, so
 // that a drag does not jump where one leaf ends and the next begins.
 std::optional<Spot> spot_under(Desk const& desk, Hit const& hit, Vec2 const& at_px) {
@@ -29,21 +25,39 @@ std::optional<Spot> spot_under(Desk const& desk, Hit const& hit, Vec2 const& at_
     return std::nullopt;
 }
 
-PointerEvent event_now(Desk const& desk, bool over_picture) {
+bool is_inside(UiState const& ui, char const* name, Vec2 const& at) {
+    auto const found = ui.covers.find(name);
+    if (found == ui.covers.end()) return false;
+    ScreenBox const& box = found->second;
+    return at.x >= static_cast<double>(box.x0) && at.x < static_cast<double>(box.x1) &&
+           at.y >= static_cast<double>(box.y0) && at.y < static_cast<double>(box.y1);
+}
+
+// On the picture itself, and on nothing that lies over it.
+bool is_over_picture(UiState const& ui, Vec2 const& at) {
+    Viewport const& p = ui.picture;
+    bool const inside = at.x >= p.x && at.y >= p.y && at.x < p.x + p.width && at.y < p.y + p.height;
+    bool const popup = ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+    return inside && !popup && !asks_something(ui) && !is_inside(ui, "look", at) && !is_inside(ui, "views", at) &&
+           !is_inside(ui, "message", at);
+}
+
+PointerEvent event_of(Desk const& desk, PointerRecord const& record) {
     UiState const& ui = desk.ui;
-    ImGuiIO const& io = ImGui::GetIO();
     PointerEvent event;
-    event.at_px = {static_cast<double>(io.MousePos.x) - ui.picture.x,
-                   static_cast<double>(io.MousePos.y) - ui.picture.y};
-    event.shift = io.KeyShift;
-    event.ctrl = io.KeyCtrl;
-    event.over_picture = over_picture;
+    event.what = record.what;
+    event.button = record.button;
+    event.at_px = record.at - Vec2(ui.picture.x, ui.picture.y);
+    event.wheel = record.wheel;
+    event.shift = record.shift;
+    event.ctrl = record.ctrl;
+    event.over_picture = is_over_picture(ui, record.at);
     bool const holds = std::holds_alternative<TurningView>(ui.hand) || std::holds_alternative<MovingView>(ui.hand);
-    if (!desk.state.plan || holds || (!over_picture && !is_busy(ui.hand))) return event;
+    if (!desk.state.plan || holds || (!event.over_picture && !is_busy(ui.hand))) return event;
     event.hit =
         pick(*desk.state.plan, ui.cameras[ui.look == Look::flat ? 1 : 0], ui.picture, scene_options(desk), event.at_px);
     event.spot = spot_under(desk, event.hit, event.at_px);
-    event.handle = handle_under(desk, event.at_px + Vec2(ui.picture.x, ui.picture.y));
+    event.handle = handle_under(desk, record.at);
     return event;
 }
 
@@ -53,35 +67,29 @@ void step(Desk& desk, PointerEvent const& event) {
     carry_out(desk, deeds);
 }
 
-void feed_pointer(Desk& desk, bool over_picture) {
-    ImGuiIO const& io = ImGui::GetIO();
-    bool const moved = io.MouseDelta.x != 0 || io.MouseDelta.y != 0;
-    bool any = moved || io.MouseWheel != 0;
-    for (int i = 0; i < 3; ++i) any = any || ImGui::IsMouseClicked(i) || ImGui::IsMouseReleased(i);
-    if (!any) return;
-    bool const counts = is_busy(desk.ui.hand) || is_carrying(desk.ui) || io.MouseWheel != 0 || ImGui::IsMouseDown(0);
-    if (counts && (moved || io.MouseWheel != 0)) desk.ui.moved_s = desk.ui.now_s;
-    PointerEvent event = event_now(desk, over_picture);
-    desk.ui.under_pointer = event.hit;
+void feed(Desk& desk, PointerRecord const& record) {
+    using What = PointerEvent::What;
+    UiState& ui = desk.ui;
+    PointerEvent const event = event_of(desk, record);
+    ui.under_pointer = event.hit;
     auto const* leaf = std::get_if<LeafHit>(&event.hit);
-    desk.ui.hovered = leaf && over_picture && !is_carrying(desk.ui) && !is_busy(desk.ui.hand) ? leaf->id : 0;
-    if (moved) step(desk, event);
-    for (int i = 0; i < 3; ++i) {
-        event.button = button_of(i);
-        event.what = PointerEvent::What::press;
-        if (ImGui::IsMouseClicked(i) && over_picture) step(desk, event);
-        event.what = PointerEvent::What::double_click;
-        if (i == 0 && ImGui::IsMouseDoubleClicked(i) && over_picture && std::holds_alternative<Pressed>(desk.ui.hand)) {
-            desk.ui.hand = Resting{};
-            step(desk, event);
-        }
-        event.what = PointerEvent::What::release;
-        if (ImGui::IsMouseReleased(i)) step(desk, event);
-    }
-    if (io.MouseWheel == 0 || !over_picture) return;
-    event.what = PointerEvent::What::wheel;
-    event.wheel = static_cast<double>(io.MouseWheel);
+    ui.hovered = leaf && event.over_picture && !is_carrying(ui) && !is_busy(ui.hand) ? leaf->id : 0;
+    bool const moves = record.what == What::move || record.what == What::wheel;
+    if (moves && (is_busy(ui.hand) || is_carrying(ui) || record.what == What::wheel)) ui.moved_s = ui.now_s;
     step(desk, event);
+}
+
+void feed_pointer(Desk& desk, std::span<PointerRecord const> records) {
+    for (PointerRecord const& record : records) feed(desk, record);
+    // The button that took a leaf from the tray may have come up before the leaf was in hand.
+    auto* carrying = std::get_if<Carrying>(&desk.ui.hand);
+    if (carrying && carrying->held && !ImGui::IsMouseDown(0)) carrying->held = false;
+}
+
+// Remembers that the last item lies over the picture.
+void cover(UiState& ui, char const* name) {
+    mark(ui, name);
+    ui.covers[name] = ui.marks[name];
 }
 
 void look_buttons(Area const& area, UiState& ui, Intents& intents) {
@@ -92,6 +100,7 @@ void look_buttons(Area const& area, UiState& ui, Intents& intents) {
     ImGui::SetCursorScreenPos({area.x + pad, area.y + pad});
     float const share = std::min(11 * em, 0.46F * area.width);
     if (segmented(ui, "look", looks, look, share)) intents.emplace_back(SetLook{look == 1 ? Look::flat : Look::piece});
+    cover(ui, "look");
     constexpr struct {
         char const* label;
         Act act;
@@ -106,6 +115,7 @@ void look_buttons(Area const& area, UiState& ui, Intents& intents) {
     ImGui::SetCursorScreenPos({area.x + area.width - pad - width, area.y + pad + (beside ? 0 : 2.6F * em)});
     int chosen = -1;
     if (segmented(ui, "views", labels, chosen, width)) intents.emplace_back(DoAct{kViews[chosen].act});
+    cover(ui, "views");
 }
 
 bool is_moving(UiState const& ui) { return ui.look_change || ui.now_s - ui.moved_s < kRest_s; }
@@ -130,16 +140,17 @@ void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
 
 } // namespace
 
-void picture_panel(Area const& area, Desk& desk, PicturePane& pane, Intents& intents) {
+void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
+                   Intents& intents) {
     UiState& ui = desk.ui;
     ui.picture = {static_cast<int>(area.x), static_cast<int>(area.y), std::max(1, static_cast<int>(area.width)),
                   std::max(1, static_cast<int>(area.height))};
     refresh_cameras(desk);
     begin_area("picture", area, paint::paper, false, 0);
     ui.marks["picture"] = {area.x, area.y, area.x + area.width, area.y + area.height};
-    bool const over =
-        ImGui::IsWindowHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem) && !ImGui::IsAnyItemHovered();
-    feed_pointer(desk, over);
+    if (ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0 || ImGui::GetIO().MouseDelta.y != 0))
+        ui.moved_s = ui.now_s;
+    feed_pointer(desk, records);
     refresh_plan(desk);
     refresh_cameras(desk); // the first plan tells how large the piece is
     draw_picture(area, desk, pane);

@@ -192,8 +192,9 @@ struct UiState {
     double laying_progress = 0;
     Message message;
     Dialogs dialogs;
-    std::map<ImGuiID, std::string> typing;  // text in value boxes that are being typed in
-    std::map<std::string, ScreenBox> marks; // where things are on the screen, by name
+    std::map<ImGuiID, std::string> typing;   // text in value boxes that are being typed in
+    std::map<std::string, ScreenBox> marks;  // where things are on the screen, by name
+    std::map<std::string, ScreenBox> covers; // what lies over the picture, as last shown
     bool quit = false;
 };
 

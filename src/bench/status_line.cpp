@@ -82,6 +82,7 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
 void message_bar(Area const& picture, UiState& ui) {
     MessageTone const tone = ui.message.tone;
     bool const stays = tone == MessageTone::fault;
+    ui.covers.erase("message");
     if (ui.message.text.empty()) return;
     if (!stays && ui.now_s > ui.message.until_s) {
         ui.message = {};
@@ -101,6 +102,7 @@ void message_bar(Area const& picture, UiState& ui) {
     float const height = std::max(size.y + 1.2F * em, stays ? 2.9F * em : 0);
     Area const area{picture.x + 0.5F * (picture.width - width), picture.y + picture.height - height - 0.7F * em, width,
                     height};
+    ui.covers["message"] = {area.x, area.y, area.x + area.width, area.y + area.height};
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.47F * em);
     begin_area("message", area, ground, false, 0);
     ImGui::PopStyleVar();

@@ -16,6 +16,8 @@ namespace leafwright {
 namespace {
 
 constexpr int kFramesAfterEvent = 3;
+constexpr double kDoubleClick_s = 0.35;
+constexpr double kDoubleClickReach = 8; // window units
 
 WindowInput& input_of(GLFWwindow* window) {
     WindowInput& input = *static_cast<WindowInput*>(glfwGetWindowUserPointer(window));
@@ -46,12 +48,50 @@ void on_drop(GLFWwindow* window, int count, char const** paths) {
     for (int i = 0; i < count; ++i) input.dropped.emplace_back(paths[i]);
 }
 
+PointerRecord record_now(GLFWwindow* window, PointerEvent::What what) {
+    PointerRecord record;
+    record.what = what;
+    glfwGetCursorPos(window, &record.at.x, &record.at.y);
+    auto const down = [&](int key) { return glfwGetKey(window, key) == GLFW_PRESS; };
+    record.shift = down(GLFW_KEY_LEFT_SHIFT) || down(GLFW_KEY_RIGHT_SHIFT);
+    record.ctrl = down(GLFW_KEY_LEFT_CONTROL) || down(GLFW_KEY_RIGHT_CONTROL);
+    return record;
+}
+
+void on_button(GLFWwindow* window, int button, int action, int) {
+    WindowInput& input = input_of(window);
+    if (button > GLFW_MOUSE_BUTTON_MIDDLE) return;
+    using What = PointerEvent::What;
+    PointerRecord record = record_now(window, action == GLFW_PRESS ? What::press : What::release);
+    record.button = button == GLFW_MOUSE_BUTTON_LEFT    ? PointerButton::left
+                    : button == GLFW_MOUSE_BUTTON_RIGHT ? PointerButton::right
+                                                        : PointerButton::middle;
+    bool const left_press = record.what == What::press && record.button == PointerButton::left;
+    if (left_press) {
+        bool const near = glm::distance(record.at, input.pressed_at) < kDoubleClickReach;
+        if (near && glfwGetTime() - input.pressed_s < kDoubleClick_s) record.what = What::double_click;
+        input.pressed_s = record.what == What::double_click ? -1 : glfwGetTime();
+        input.pressed_at = record.at;
+    }
+    add_record(input.pointer, record);
+}
+
+void on_move(GLFWwindow* window, double, double) {
+    add_record(input_of(window).pointer, record_now(window, PointerEvent::What::move));
+}
+
+void on_wheel(GLFWwindow* window, double, double notches) {
+    PointerRecord record = record_now(window, PointerEvent::What::wheel);
+    record.wheel = notches;
+    add_record(input_of(window).pointer, record);
+}
+
 void set_callbacks(GLFWwindow* window) {
     glfwSetKeyCallback(window, on_key);
     glfwSetDropCallback(window, on_drop);
-    glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { input_of(w); });
-    glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { input_of(w); });
-    glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { input_of(w); });
+    glfwSetMouseButtonCallback(window, on_button);
+    glfwSetCursorPosCallback(window, on_move);
+    glfwSetScrollCallback(window, on_wheel);
     glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { input_of(w); });
     glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { input_of(w); });
     glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { input_of(w); });

@@ -1,6 +1,7 @@
 // The window itself: GLFW, the GL context, ImGui, and what arrives between two frames. Owned in that order.
 #pragma once
 
+#include "bench/gesture.h"
 #include "bench/settings.h"
 #include "bench/shortcuts.h"
 
@@ -10,7 +11,10 @@ namespace leafwright {
 
 struct WindowInput {
     std::vector<KeyPress> keys;
+    std::vector<PointerRecord> pointer;
     std::vector<std::filesystem::path> dropped;
+    double pressed_s = -1; // the last press of the left button, for double clicks
+    Vec2 pressed_at{0, 0};
     int frames_wanted = 3; // ImGui needs a few to settle after an event
     bool close_asked = false;
     bool scale_changed = false;
