@@ -263,7 +263,9 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
     CHECK(narrow->warnings[0].refusal);
 
     piece = sample::clad_piece(2);
+    piece.slab.thickness_mm = 11;
     auto const clad = plan_of(piece);
+    CHECK(clad->leaves.stack_most_mm < 3 * 11);
     CHECK_FALSE(has_warning(*clad, "stack.thick"));
     CHECK_FALSE(has_warning(*clad, "leaf.off"));
     CHECK_FALSE(has_warning(*clad, "leaf.over-opening"));
@@ -272,6 +274,10 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
     off.from_crown_mm += 70;
     LeafPlacement twin = piece.leaves.back();
     twin.id = 501; // lies exactly on the last leaf
+    LeafPlacement middle = piece.leaves[0];
+    middle.id = 499;
+    middle.from_crown_mm = 0;
+    piece.leaves.push_back(middle);
     piece.leaves.push_back(off);
     piece.leaves.push_back(twin);
     for (int id = 502; id < 506; ++id) {
