@@ -34,13 +34,19 @@ int key_code(int key, int scancode) {
 }
 
 void on_key(GLFWwindow* window, int key, int scancode, int action, int mods) {
-    WindowInput& input = input_of(window);
-    if (action == GLFW_RELEASE) return;
-    KeyPress press{key_code(key, scancode), (mods & (GLFW_MOD_CONTROL | GLFW_MOD_SUPER)) != 0,
-                   (mods & GLFW_MOD_SHIFT) != 0, action == GLFW_REPEAT};
+    input_of(window).key_events.push_back({key, scancode, action, mods, 0});
+}
+
+void on_character(GLFWwindow* window, unsigned character) {
+    input_of(window).key_events.push_back({0, 0, 0, 0, character});
+}
+
+KeyPress press_of(KeyEvent const& event) {
+    KeyPress press{key_code(event.key, event.scancode), (event.mods & (GLFW_MOD_CONTROL | GLFW_MOD_SUPER)) != 0,
+                   (event.mods & GLFW_MOD_SHIFT) != 0, event.action == GLFW_REPEAT};
     // The key beside right Shift carries "?" with Shift on many boards.
     if (press.key == '/' && press.shift) press.key = '?';
-    input.keys.push_back(press);
+    return press;
 }
 
 void on_drop(GLFWwindow* window, int count, char const** paths) {
@@ -87,12 +93,10 @@ void on_wheel(GLFWwindow* window, double, double notches) {
 }
 
 void set_callbacks(GLFWwindow* window) {
-    glfwSetKeyCallback(window, on_key);
     glfwSetDropCallback(window, on_drop);
     glfwSetMouseButtonCallback(window, on_button);
     glfwSetCursorPosCallback(window, on_move);
     glfwSetScrollCallback(window, on_wheel);
-    glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { input_of(w); });
     glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { input_of(w); });
     glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { input_of(w); });
     glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { input_of(w); });
@@ -147,6 +151,8 @@ Outcome<std::unique_ptr<Window>> Window::open(int width, int height) {
     io.ConfigInputTextCursorBlink = false; // nothing moves when nothing happens
     io.ConfigWindowsMoveFromTitleBarOnly = true;
     ImGui_ImplGlfw_InitForOpenGL(made->window_, true);
+    glfwSetKeyCallback(made->window_, on_key); // these two are handed on by deliver_keys()
+    glfwSetCharCallback(made->window_, on_character);
     ImGui_ImplOpenGL3_Init("#version 330 core");
     made->imgui_ = true;
     return made;
@@ -171,7 +177,28 @@ void Window::wait(double seconds) {
         glfwPollEvents();
 }
 
+// ImGui of this version only knows how keys are at the start of a frame: a key that goes down and up within a slow
+// frame would be lost. So the second change of one key waits for the next frame, and all that came after it too.
+void Window::deliver_keys() {
+    std::vector<int> changed;
+    std::size_t told = 0;
+    for (KeyEvent const& event : input_.key_events) {
+        if (event.character) {
+            ImGui_ImplGlfw_CharCallback(window_, event.character);
+        } else {
+            if (std::find(changed.begin(), changed.end(), event.key) != changed.end()) break;
+            changed.push_back(event.key);
+            ImGui_ImplGlfw_KeyCallback(window_, event.key, event.scancode, event.action, event.mods);
+            if (event.action != GLFW_RELEASE) input_.keys.push_back(press_of(event));
+        }
+        ++told;
+    }
+    input_.key_events.erase(input_.key_events.begin(), input_.key_events.begin() + static_cast<std::ptrdiff_t>(told));
+    if (!input_.key_events.empty()) input_.frames_wanted = kFramesAfterEvent;
+}
+
 void Window::begin_frame() {
+    deliver_keys();
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();

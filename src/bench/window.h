@@ -9,7 +9,17 @@ struct GLFWwindow;
 
 namespace leafwright {
 
+// A key or a character as it came, before anyone was told of it.
+struct KeyEvent {
+    int key = 0; // 0: a character
+    int scancode = 0;
+    int action = 0;
+    int mods = 0;
+    unsigned character = 0;
+};
+
 struct WindowInput {
+    std::vector<KeyEvent> key_events;
     std::vector<KeyPress> keys;
     std::vector<PointerRecord> pointer;
     std::vector<std::filesystem::path> dropped;
@@ -44,6 +54,7 @@ public:
 
 private:
     Window() = default;
+    void deliver_keys();
     GLFWwindow* window_ = nullptr;
     bool imgui_ = false;
     std::string title_;
