@@ -243,6 +243,7 @@ HeightPatch pile_clay(StackField const& stack) {
 ClayMap clay_map(std::shared_ptr<FaceMap const> face, double slab_thickness_mm, HeightPatch const& pile,
                  std::span<Ring const> holes, std::span<BackLump const> lumps) {
     ClayMap map;
+    map.slab_thickness_mm = slab_thickness_mm;
     std::size_t const n = face->size();
     map.slab_mm.resize(n);
     map.pile_mm.resize(n);

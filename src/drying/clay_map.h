@@ -55,6 +55,7 @@ struct ClayMap {
     std::vector<float> pile_mm; // leaves and features above it, likewise; volume over cell area
     std::vector<float> back_mm; // lumps behind it
     std::vector<float> open;    // share of the cell whose front is open to the air
+    double slab_thickness_mm = 0;
     double volume_mm3 = 0;      // slab with its curvature, pile, lumps
     double open_mm2 = 0;
 
