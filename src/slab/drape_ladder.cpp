@@ -55,6 +55,20 @@ std::vector<Vec2> difference(std::vector<Vec2> a, std::span<Vec2 const> b) {
     return a;
 }
 
+// On a mirror the finer mesh's new vertices must lie on its line; near a cut's tip cubics swing off it.
+void lay_on_mirrors(DrapeMesh const& mesh, std::vector<Vec2>& flat) {
+    auto const lay = [&](std::size_t spoke) {
+        double const azimuth = mesh.region.spokes[spoke].azimuth_rad;
+        Vec2 const line(std::round(std::cos(azimuth)), std::round(std::sin(azimuth))); // of a quarter turn
+        for (int ring = 1; ring <= mesh.tip_ring(spoke); ++ring) {
+            Vec2& p = flat[static_cast<std::size_t>(mesh.vertex(ring, static_cast<int>(spoke) * ring))];
+            p = glm::dot(p, line) * line;
+        }
+    };
+    if (mesh.region.first == DrapeEnd::mirror) lay(0);
+    if (mesh.region.last == DrapeEnd::mirror) lay(mesh.region.spokes.size() - 1);
+}
+
 std::vector<int> rungs_to(int rings) {
     std::vector<int> rungs{rings};
     while (rungs.back() % 2 == 0 && rungs.back() / 2 >= kCoarsestRings / 2) rungs.push_back(rungs.back() / 2);
@@ -106,6 +120,7 @@ LadderResult DrapeLadder::solve(MeridianTable const& middle, DrapeRegion const& 
             start = sum(refine(last.mesh, here.mesh, difference(last.solve.flat, stuck_before)), stuck);
             if (!membrane.is_upright(start)) start = stuck;
         }
+        lay_on_mirrors(here.mesh, start);
         here.upright = membrane.is_upright(start);
         if (here.upright) {
             DrapeSolver& solver = solver_for(here.mesh, options.openings.empty());
@@ -130,6 +145,7 @@ LadderResult DrapeLadder::follow(MeridianTable const& middle, DrapeRegion const&
     std::vector<int> joints = joints_of(here.mesh);
     joints.push_back(options.rings);
     std::vector<Vec2> start = joints == moved_joints_ ? sum(moved_, stuck) : stuck;
+    lay_on_mirrors(here.mesh, start);
     if (!membrane.is_upright(start)) start = stuck;
     here.upright = membrane.is_upright(start);
     here.solve.flat = start;

@@ -18,7 +18,13 @@ void add_vertex(DrapeMesh& mesh, MeridianTable const& middle, double azimuth, do
     mesh.azimuth.push_back(azimuth);
     mesh.share.push_back(share);
     mesh.length_mm.push_back(length);
-    mesh.place.push_back({point.rho * std::cos(azimuth), point.rho * std::sin(azimuth), point.z});
+    double const c = std::cos(azimuth), s = std::sin(azimuth);
+    mesh.place.push_back({point.rho * c, point.rho * s, point.z});
+    double const upright = std::sqrt(std::max(0.0, 1 - point.normal_round * point.normal_round));
+    double const out = -upright * point.tangent_up, round = point.normal_round;
+    bool const crown = share == 0;
+    mesh.normal.push_back(crown ? Vec3(0, 0, 1)
+                                : Vec3(out * c - round * s, out * s + round * c, upright * point.tangent_out));
 }
 
 void add_rings(DrapeMesh& mesh, MeridianTable const& middle) {

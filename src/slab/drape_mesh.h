@@ -35,6 +35,7 @@ struct DrapeMesh {
     DrapeRegion region;
     std::vector<double> azimuth, share, length_mm; // by vertex; length along the meridian from the crown
     std::vector<Vec3> place;
+    std::vector<Vec3> normal;             // unit; none: triangles count as flat (see Membrane)
     std::vector<DrapeTriangle> triangles; // counter-clockwise seen from outside
 
     // Counter-clockwise of a cut spoke stands `upper`, clockwise of it `lower`; the same vertex where it is not cut.

@@ -141,18 +141,39 @@ Curvature curvature(Density const& d, double s1, double s2) {
     return positive_part(d.h11, d.h12, d.h22, flip, (d.by1 + d.by2) / (s1 + s2));
 }
 
+// An arc that turns by k is longer than its chord by k^2/24.
+double square_between(DrapeMesh const& mesh, std::int32_t from, std::int32_t to, bool curved) {
+    constexpr double kMostTurn2 = 2; // beyond, the mesh is too coarse to tell
+    auto const a = static_cast<std::size_t>(from), b = static_cast<std::size_t>(to);
+    Vec3 const chord = mesh.place[b] - mesh.place[a];
+    double const square = glm::dot(chord, chord);
+    if (!curved || mesh.normal.empty()) return square;
+    double const turn = glm::dot(mesh.normal[b] - mesh.normal[a], chord);
+    double const longer = 1 + std::min(turn * turn / square, kMostTurn2) / 24;
+    return square * longer * longer;
+}
+
 } // namespace
 
 Membrane::Membrane(DrapeMesh const& mesh, DrapeLaw const& law) : law_(law) {
     triangles_.reserve(mesh.triangles.size());
     for (DrapeTriangle const& t : mesh.triangles) {
-        Vec3 const origin = mesh.place[static_cast<std::size_t>(t[0])];
-        Vec3 const p = mesh.place[static_cast<std::size_t>(t[1])] - origin;
-        Vec3 const q = mesh.place[static_cast<std::size_t>(t[2])] - origin;
-        double const px = glm::length(p), qx = glm::dot(p, q) / px, qy = glm::length(glm::cross(p, q)) / px;
-        triangles_.push_back({t, 0.5 * px * qy, 1 / px, -qx / (px * qy), 0, 1 / qy});
-        area_mm2_ += triangles_.back().area;
+        double const a2 = square_between(mesh, t[0], t[1], true), b2 = square_between(mesh, t[0], t[2], true);
+        double const c2 = square_between(mesh, t[1], t[2], true);
+        if (!add(t, a2, b2, c2))
+            add(t, square_between(mesh, t[0], t[1], false), square_between(mesh, t[0], t[2], false),
+                square_between(mesh, t[1], t[2], false));
     }
+}
+
+// The triangle of these squared edges, first to second, first to third, second to third corner; false when it is none.
+bool Membrane::add(DrapeTriangle const& t, double a2, double b2, double c2) {
+    double const px = std::sqrt(a2), qx = 0.5 * (a2 + b2 - c2) / px, qy2 = b2 - qx * qx;
+    if (!(qy2 > 1e-8 * b2)) return false;
+    double const qy = std::sqrt(qy2);
+    triangles_.push_back({t, 0.5 * px * qy, 1 / px, -qx / (px * qy), 0, 1 / qy});
+    area_mm2_ += triangles_.back().area;
+    return true;
 }
 
 FlatStretch Membrane::stretch(RestTriangle const& t, std::span<Vec2 const> at) const { return split(map_of(t, at)); }
