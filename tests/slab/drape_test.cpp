@@ -151,14 +151,17 @@ TEST_CASE("round slabs agree with a solver of one dimension, and better on finer
         for (int rings : {13, 26, 52}) {
             LadderResult const r = sample::solve(cap, Mirrors::both, rings, law);
             CHECK(r.solve.settled);
-            // In the middle of a sector; where a spoke meets the rim the mesh is uneven and lags by 0.04 mm.
-            double const off = std::abs(sample::flat_radius(r, rings, rings / 2) - one.flat_radius.back());
-            CHECK(off < 0.5 * last); // first order at least
+            double off = 0, mean = 0;
+            for (int column = 0; column <= 2 * rings; ++column) {
+                double const here = sample::flat_radius(r, rings, column);
+                off = std::max(off, std::abs(here - one.flat_radius.back()));
+                mean += here / (2 * rings + 1);
+            }
+            CHECK(off < 0.5 * last); // first order at least: worst where a spoke meets the rim and the mesh is uneven
             last = off;
             if (rings < 52) continue;
-            CHECK(off < 1e-5 * one.flat_radius.back());
-            for (int column = 0; column <= 2 * rings; ++column)
-                CHECK_NEAR(sample::flat_radius(r, rings, column), one.flat_radius.back(), 0.05);
+            CHECK(off < 0.05);
+            CHECK_REL(mean, one.flat_radius.back(), 1e-4);
             CHECK_REL(sample::flat_radius(r, rings / 2, 0), one.flat_radius[one.flat_radius.size() / 2], 1e-4);
             CHECK_REL(4 * r.solve.energy_mm2, one.energy, 1.5e-3);
         }
