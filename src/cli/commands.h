@@ -12,6 +12,8 @@ class App;
 
 namespace leafwright {
 
+struct SecondHalf;
+
 // Filled in by the parser; at most one is set.
 struct Chosen {
     std::function<int(Shell const&)> run;
@@ -27,6 +29,9 @@ void add_demo(CLI::App& app, Chosen& chosen);
 
 // The key figures as aligned lines; the last are the warnings.
 std::string report_of(Plan const& plan, bool inches);
+
+// Drying, firing, hanging, cost and what to know about them.
+std::string report_of(SecondHalf const& second, bool inches);
 
 // Work that two commands do. Each gives an exit status and tells what went wrong.
 struct PictureArguments {

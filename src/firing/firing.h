@@ -21,7 +21,7 @@ struct FiringSegment {
 struct FiringSpec {
     std::string name = "first";
     double top_degC = 1000;              // 600 to 1350; of proposed segments
-    std::vector<FiringSegment> segments; // none: proposed by the thickest place
+    std::vector<FiringSegment> segments{}; // none: proposed by the thickest place
     bool operator==(FiringSpec const&) const = default;
 };
 

@@ -81,11 +81,20 @@ MaybeProblem check_leaves(Piece const& piece, std::unordered_set<std::string_vie
     return {};
 }
 
+MaybeProblem check_covers(DryingSpec const& drying) {
+    for (std::size_t i = 1; i < drying.covers.size(); ++i)
+        if (drying.covers[i].from_day < drying.covers[i - 1].from_day)
+            return Problem{"drying.order", at("drying.covers", i, "from_day"), "lies before the cover above it",
+                           "Give the covers in the order of their days"};
+    return {};
+}
+
 } // namespace
 
 MaybeProblem check_values(Piece const& piece) {
     if (MaybeProblem problem = check_ranges(piece)) return problem;
     if (MaybeProblem problem = check_kind_ids(piece)) return problem;
+    if (MaybeProblem problem = check_covers(piece.drying)) return problem;
     std::unordered_set<std::string_view> kinds;
     for (LeafKindSpec const& kind : piece.leaf_kinds) kinds.insert(kind.id);
     if (MaybeProblem problem = check_rules(piece, kinds)) return problem;

@@ -6,8 +6,6 @@ namespace leafwright {
 
 namespace {
 
-constexpr double kLugBall_mm = 30.0;
-
 double feature_volume_mm3_of(Plan const& plan) {
     double volume = 0;
     for (LaidFeature const& laid : plan.features) volume += feature_volume_mm3(laid.feature);

@@ -69,6 +69,30 @@ void perform(Piece& piece, SetHanging const& c) {
     hold_in_range(piece.hanging);
 }
 
+void perform(Piece& piece, SetDrying const& c) {
+    piece.drying = c.drying;
+    hold_in_range(piece.drying);
+    // The first cover counts from the start; a later one is not moved before it.
+    for (std::size_t i = 1; i < piece.drying.covers.size(); ++i)
+        piece.drying.covers[i].from_day =
+            std::max(piece.drying.covers[i].from_day, piece.drying.covers[i - 1].from_day);
+}
+
+void perform(Piece& piece, SetFinish const& c) {
+    piece.finish = c.finish;
+    hold_in_range(piece.finish);
+}
+
+void perform(Piece& piece, SetKiln const& c) {
+    piece.kiln = c.kiln;
+    hold_in_range(piece.kiln);
+}
+
+void perform(Piece& piece, SetCost const& c) {
+    piece.cost = c.cost;
+    hold_in_range(piece.cost);
+}
+
 void perform(Piece& piece, SetExtra const& c) {
     piece.extra = c.extra;
     hold_in_range(piece.extra);
@@ -241,6 +265,10 @@ struct Label {
     std::string operator()(SetRows const&) const { return "Change row rules"; }
     std::string operator()(SetSeed const&) const { return "Other arrangement"; }
     std::string operator()(SetName const&) const { return "Rename"; }
+    std::string operator()(SetDrying const&) const { return "Change drying"; }
+    std::string operator()(SetFinish const&) const { return "Change finish"; }
+    std::string operator()(SetKiln const&) const { return "Change kiln"; }
+    std::string operator()(SetCost const&) const { return "Change prices"; }
     std::string operator()(SetFirings const&) const { return "Change firings"; }
     std::string operator()(SetLeafKind const& c) const { return "Change leaf kind " + c.kind.id; }
     std::string operator()(RemoveLeafKind const& c) const { return "Remove leaf kind " + c.id; }

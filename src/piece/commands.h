@@ -13,6 +13,10 @@ struct SetSlab { SlabSpec slab; };
 struct SetBody { BodySpec body; };
 struct SetHanging { HangingSpec hanging; };
 struct SetExtra { ExtraClaySpec extra; };
+struct SetDrying { DryingSpec drying; };
+struct SetFinish { FinishSpec finish; };
+struct SetKiln { KilnSpec kiln; };
+struct SetCost { CostSpec cost; };
 struct SetRows { RowRules rows; };
 struct SetSeed { std::uint64_t seed = 1; };
 struct SetName { std::string name; };
@@ -32,6 +36,7 @@ struct SetFeature { int index = 0; Feature feature; };
 struct RemoveFeature { int index = 0; };
 
 using Command = std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
+                             SetDrying, SetFinish, SetKiln, SetCost,
                              SetLeafKind, RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves, RemoveLeaves,
                              ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
 

@@ -38,6 +38,13 @@ inline constexpr std::array kFeatureWords = {
     Word<FeatureKind>{FeatureKind::opening, "opening"}, Word<FeatureKind>{FeatureKind::eye, "eye"},
     Word<FeatureKind>{FeatureKind::nose, "nose"},       Word<FeatureKind>{FeatureKind::mouth, "mouth"},
     Word<FeatureKind>{FeatureKind::ear, "ear"},         Word<FeatureKind>{FeatureKind::petal, "petal"}};
+inline constexpr std::array kCoverWords = {Word<Cover>{Cover::polythene, "polythene"},
+                                           Word<Cover>{Cover::vented, "vented"}, Word<Cover>{Cover::open, "open"}};
+inline constexpr std::array kFinishWords = {
+    Word<FinishKind>{FinishKind::none, "none"}, Word<FinishKind>{FinishKind::oxide_wash, "oxide-wash"},
+    Word<FinishKind>{FinishKind::glaze, "glaze"}, Word<FinishKind>{FinishKind::cold, "cold"}};
+inline constexpr std::array kKilnWords = {Word<KilnShape>{KilnShape::box, "box"},
+                                          Word<KilnShape>{KilnShape::round, "round"}};
 inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};
 
 inline constexpr std::size_t kMostLeaves = 5000;
@@ -45,6 +52,9 @@ inline constexpr std::size_t kMostFeatures = 200;
 inline constexpr std::size_t kMostKinds = 200;
 inline constexpr std::size_t kMostRules = 60;
 inline constexpr std::size_t kMostFirings = 10;
+inline constexpr std::size_t kMostSegments = 20;
+inline constexpr std::size_t kMostPhases = 20;
+inline constexpr std::size_t kMostReadings = 50;
 inline constexpr std::size_t kMostPoints = 500;
 inline constexpr std::size_t kMostCuts = 24;
 inline constexpr int kMostLeafId = 1'000'000'000;
@@ -151,11 +161,78 @@ template <class V, Either<HangingSpec> S> void fields(V& v, S& s) {
     v.number("above_centre_mm", s.above_centre_mm, Range{-600, 600});
     v.number("half_span_mm", s.half_span_mm, Range{5, 600});
     v.text("wire", s.wire, 60, Need::optional);
+    v.number("wire_rise_mm", s.wire_rise_mm, Range{5, 600});
+    v.number("hook_off_mm", s.hook_off_mm, Range{0, 60});
+    v.number("breaking_N", s.breaking_N, Range{0, 100000});
+}
+
+template <class V, Either<CoverPhase> S> void fields(V& v, S& s) {
+    v.word("cover", s.cover, kCoverWords, Need::required);
+    v.number("from_day", s.from_day, Range{0, 120});
+}
+
+template <class V, Either<DryingSpec> S> void fields(V& v, S& s) {
+    v.list("covers", s.covers, kMostPhases);
+    v.number("former_out_day", s.former_out_day, Range{0, 120});
+    v.number("room_degC", s.room_degC, Range{2, 40});
+    v.number("room_humidity", s.room_humidity, Range{0.2, 0.95});
+    v.figure("flux_g_m2h", s.flux_g_m2h, Range{1, 500});
+    v.figure("diffusivity_mm2_h", s.diffusivity_mm2_h, Range{0.1, 50});
+    v.number("back_share", s.back_share, Range{0, 1});
+}
+
+template <class V, Either<FiringSegment> S> void fields(V& v, S& s) {
+    v.number("rate_K_h", s.rate_K_h, Range{1, 1000});
+    v.number("target_degC", s.target_degC, Range{20, 1400});
+    v.number("hold_h", s.hold_h, Range{0, 100});
+}
+
+template <class V, Either<FinishSpec> S> void fields(V& v, S& s) {
+    v.word("kind", s.kind, kFinishWords, Need::optional);
+    v.whole("layers", s.layers, Range{1, 6});
+    v.number("g_per_m2", s.g_per_m2, Range{0, 3000});
+    v.flag("outdoors", s.outdoors);
+    v.number("cold_absorption", s.cold_absorption, Range{0, 0.4});
+    v.number("boil_absorption", s.boil_absorption, Range{0, 0.4});
+}
+
+template <class V, Either<CoolingReading> S> void fields(V& v, S& s) {
+    v.number("hour", s.hour, Range{0, 500});
+    v.number("degC", s.degC, Range{0, 1400});
+}
+
+template <class V, Either<KilnSpec> S> void fields(V& v, S& s) {
+    v.word("shape", s.shape, kKilnWords, Need::optional);
+    v.number("width_mm", s.width_mm, Range{100, 3000});
+    v.number("depth_mm", s.depth_mm, Range{100, 3000});
+    v.number("height_mm", s.height_mm, Range{100, 3000});
+    v.number("clearance_mm", s.clearance_mm, Range{0, 200});
+    v.number("cool_hours", s.cool_hours, Range{4, 200});
+    v.list("cooling", s.cooling, kMostReadings);
+    v.number("wall_mm", s.wall_mm, Range{40, 400});
+    v.number("kWh", s.kWh, Range{0, 2000});
+    v.number("room_degC", s.room_degC, Range{0, 40});
+    v.number("share", s.share, Range{0.02, 1});
+}
+
+template <class V, Either<CostSpec> S> void fields(V& v, S& s) {
+    v.text("currency", s.currency, 8, Need::optional);
+    v.number("clay_per_kg", s.clay_per_kg, Range{0, 10000});
+    v.number("kWh_price", s.kWh_price, Range{0, 1000});
+    v.number("oxide_per_kg", s.oxide_per_kg, Range{0, 100000});
+    v.number("glaze_per_kg", s.glaze_per_kg, Range{0, 100000});
+    v.number("cold_per_kg", s.cold_per_kg, Range{0, 100000});
+    v.number("hour_rate", s.hour_rate, Range{0, 100000});
+    v.number("minutes_per_leaf", s.minutes_per_leaf, Range{0, 120});
+    v.number("minutes_per_feature", s.minutes_per_feature, Range{0, 2000});
+    v.number("overhead_share", s.overhead_share, Range{0, 5});
+    v.number("price_factor", s.price_factor, Range{0.1, 20});
 }
 
 template <class V, Either<FiringSpec> S> void fields(V& v, S& s) {
     v.text("name", s.name, 60, Need::optional);
     v.number("top_degC", s.top_degC, Range{600, 1350});
+    v.list("segments", s.segments, kMostSegments);
 }
 
 template <class V, Either<ExtraClaySpec> S> void fields(V& v, S& s) {
@@ -174,7 +251,11 @@ template <class V, Either<Piece> S> void fields(V& v, S& s) {
     v.list("features", s.features, kMostFeatures);
     v.object("body", s.body);
     v.object("hanging", s.hanging);
+    v.object("drying", s.drying);
     v.list("firing", s.firing, kMostFirings);
+    v.object("finish", s.finish);
+    v.object("kiln", s.kiln);
+    v.object("cost", s.cost);
     v.object("extra", s.extra);
 }
 

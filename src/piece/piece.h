@@ -2,25 +2,16 @@
 #pragma once
 
 #include "body/body.h"
+#include "drying/drying.h"
+#include "finish/finish.h"
+#include "firing/firing.h"
+#include "hanging/hanging.h"
+#include "piece/cost.h"
 #include "rows/feature.h"
 #include "rows/lay_rows.h"
 #include "slab/slab.h"
 
 namespace leafwright {
-
-struct HangingSpec {
-    std::string kind = "lugs"; // lugs, holes
-    double above_centre_mm = 60;
-    double half_span_mm = 90;
-    std::string wire = "wire:copper-1.0";
-    bool operator==(HangingSpec const&) const = default;
-};
-
-struct FiringSpec {
-    std::string name = "first";
-    double top_degC = 1000; // 600 to 1350
-    bool operator==(FiringSpec const&) const = default;
-};
 
 // Small things that are weighed rather than modelled.
 struct ExtraClaySpec {
@@ -40,9 +31,13 @@ struct Piece {
     std::vector<Feature> features;
     BodySpec body;
     HangingSpec hanging;
+    DryingSpec drying;
     std::vector<FiringSpec> firing;
+    FinishSpec finish;
+    KilnSpec kiln;
+    CostSpec cost;
     ExtraClaySpec extra;
-    std::string kept_json; // members of the file that this version keeps but does not read ("drying", "kiln", ...)
+    std::string kept_json; // members of the file that this version keeps but does not read ("former.scan")
     bool operator==(Piece const&) const = default;
 };
 

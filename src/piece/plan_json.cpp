@@ -1,4 +1,4 @@
-#include "piece/json_text.h"
+#include "piece/plan_json.h"
 #include "piece/planner.h"
 
 namespace leafwright {
@@ -133,6 +133,8 @@ JsonText stages_text(std::vector<StageAnswer> const& stages) {
     return list;
 }
 
+} // namespace
+
 JsonText warnings_text(std::vector<Warning> const& warnings) {
     JsonText list = JsonText::list();
     for (Warning const& warning : warnings) {
@@ -144,14 +146,18 @@ JsonText warnings_text(std::vector<Warning> const& warnings) {
     return list;
 }
 
-} // namespace
-
-std::string plan_to_json(Plan const& plan) {
+JsonText plan_head_text(Plan const& plan) {
     JsonText text = JsonText::object();
     text.add("leafwright", JsonText::text("plan")).add("version", JsonText::whole(1));
     text.add("name", JsonText::text(plan.piece.name)).add("former", former_text(plan.former_measures));
     text.add("slab", slab_text(*plan.slab)).add("leaves", leaves_text(plan)).add("clay", clay_text(plan.clay));
-    text.add("stages", stages_text(plan.stages)).add("warnings", warnings_text(plan.warnings));
+    text.add("stages", stages_text(plan.stages));
+    return text;
+}
+
+std::string plan_to_json(Plan const& plan) {
+    JsonText text = plan_head_text(plan);
+    text.add("warnings", warnings_text(plan.warnings));
     return text.str();
 }
 

@@ -15,8 +15,6 @@ namespace {
 using Json = nlohmann::json;
 
 constexpr int kVersion = 1;
-// Kept as they are for later versions. "former.scan" stands inside "former" in the file.
-constexpr std::array<char const*, 4> kKeptMembers = {"drying", "finish", "kiln", "cost"};
 
 std::string type_in_words(Json const& value) {
     if (value.is_null()) return "null";
@@ -237,15 +235,9 @@ MaybeProblem check_kind_of_file(Json const& root) {
     return {};
 }
 
-// Takes what is kept unread out of the file.
+// Takes what is kept unread, for later versions, out of the file.
 std::string take_kept(Json& root) {
     Json kept = Json::object();
-    for (char const* name : kKeptMembers) {
-        auto const found = root.find(name);
-        if (found == root.end()) continue;
-        kept[name] = std::move(*found);
-        root.erase(found);
-    }
     auto const former = root.find("former");
     if (former != root.end() && former->is_object()) {
         auto const scan = former->find("scan");

@@ -34,9 +34,9 @@ TEST_CASE("our text is JSON to another parser, with the keys in the order of the
     auto const json = nlohmann::ordered_json::parse(piece_to_json(sample::full_piece(5)));
     std::vector<std::string> keys;
     for (auto const& [key, value] : json.items()) keys.push_back(key);
-    std::vector<std::string> const expected = {"leafwright", "version",    "name",   "seed",   "former",
-                                               "slab",       "leaf_kinds", "rows",   "leaves", "features",
-                                               "body",       "hanging",    "firing", "extra"};
+    std::vector<std::string> const expected = {"leafwright", "version", "name",   "seed",     "former", "slab",
+                                               "leaf_kinds", "rows",    "leaves", "features", "body",   "hanging",
+                                               "drying",     "firing",  "finish", "kiln",     "cost",   "extra"};
     CHECK(keys == expected);
     CHECK(json["former"]["outline"]["kind"] == "free");
     CHECK(json["leaves"].size() == 12);
@@ -76,16 +76,14 @@ TEST_CASE("a round outline has the height of its width") {
 
 TEST_CASE("parts for later versions are kept and written back") {
     std::string const text = R"({"leafwright": "piece", "version": 1,
-        "former": {"scan": {"file": "x.stl", "unit": "mm", "up": "z"}},
-        "drying": {"cover": ["a", 1, 2.5, null, true, {"deep": {}}]}, "kiln": {"shelf_mm": [400.25, -0.0]}, "cost": {"n": 18446744073709551615}})";
+        "former": {"scan": {"file": "x.stl", "unit": "mm", "up": "z", "more": ["a", 1, 2.5, null, true, {"deep": {}},
+                            [400.25, -0.0], 18446744073709551615]}}})";
     Outcome<Piece> const piece = piece_from_json(text);
     INFO((piece.ok() ? std::string() : piece.problem().sentence()));
     REQUIRE(piece.ok());
     auto const before = nlohmann::json::parse(text);
     auto const after = nlohmann::json::parse(piece_to_json(*piece));
-    for (char const* key : {"drying", "kiln", "cost"}) CHECK(after.at(key) == before.at(key));
     CHECK(after.at("former").at("scan") == before.at("former").at("scan"));
-    CHECK_FALSE(after.contains("finish"));
     CHECK(*piece_from_json(piece_to_json(*piece)) == *piece);
 }
 
