@@ -120,8 +120,8 @@ Hit pick_board(Ray const& ray) {
     return BoardHit{{std::atan2(point.y, point.x), std::hypot(point.x, point.y)}, point};
 }
 
-// On the slab as rolled out. It is drawn over the former along the meridians but for a few per cent of stretch, so azimuth
-// and distance are nearly those of the spot.
+// On the slab as rolled out. It is drawn over the former along the meridians but for a few per cent of stretch, so
+// azimuth and distance are nearly those of the spot.
 Hit pick_flat_slab(Plan const& plan, Ray const& ray) {
     double const fall = (plan.piece.slab.thickness_mm - ray.from.z) / ray.direction.z;
     if (plan.slab && ray.direction.z < 0 && fall > 0) {
