@@ -6,6 +6,8 @@
 #include "bench/window.h"
 #include "piece/piece_json.h"
 
+#include <imgui_internal.h>
+
 #include <fmt/format.h>
 
 #include <cstdio>
@@ -90,7 +92,11 @@ void read_keys(Bench& bench) {
         bool const goes_to_text = typing && (!press.ctrl || is_step);
         bool const popup = ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
         if (goes_to_text || popup || is_busy(desk.ui.hand)) {
-            if (act && act->act == Act::put_back && is_busy(desk.ui.hand)) carry_out(desk, *intent);
+            bool const back = act && act->act == Act::put_back;
+            if (back && popup)
+                ImGui::ClosePopupsOverWindow(nullptr, false);
+            else if (back && is_busy(desk.ui.hand))
+                carry_out(desk, *intent);
             continue;
         }
         carry_out(desk, *intent);
@@ -104,6 +110,7 @@ void show(Bench& bench) {
     UiState& ui = desk.ui;
     Vec2 const size = bench.window->size();
     Layout const layout = layout_of(ui, static_cast<float>(size.x), static_cast<float>(size.y));
+    ui.compact = layout.compact;
     Intents intents;
     ui.marks.clear();
     ImGui::PushFont(ui.theme.text);

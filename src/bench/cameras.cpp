@@ -10,7 +10,7 @@ namespace leafwright {
 namespace {
 
 constexpr double kLookChange_s = 0.35;
-constexpr double kRoomAround_mm = 24; // for leaves that overhang
+constexpr double kRoomAround_mm = 34; // for leaves that overhang
 
 double aspect_of(UiState const& ui) {
     return static_cast<double>(std::max(1, ui.picture.width)) / std::max(1, ui.picture.height);
@@ -48,9 +48,11 @@ SceneOptions scene_options(Desk const& desk) {
     SceneOptions options;
     options.stage = ui.stage;
     options.look = ui.look;
-    options.selected = ui.selected;
-    options.hovered = ui.hovered;
-    options.selected_feature = ui.selected_feature;
+    if (leaves_can_move(ui)) {
+        options.selected = ui.selected;
+        options.hovered = ui.hovered;
+        options.selected_feature = ui.selected_feature;
+    }
     options.pixel_scale = ui.pixel_ratio * ui.theme.em / kTextHeight;
     if (ui.look_change) {
         double const share = std::clamp((ui.now_s - ui.look_change->start_s) / kLookChange_s, 0.0, 1.0);

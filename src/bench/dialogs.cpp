@@ -16,9 +16,7 @@ bool begin_question(UiState const& ui, char const* name, float width_em) {
     float const width = std::min(width_em * em, 0.94F * screen.x);
     ImGui::SetNextWindowSize({width, 0});
     ImGui::SetNextWindowPos({0.5F * screen.x, 0.45F * screen.y}, ImGuiCond_Always, {0.5F, 0.5F});
-    if (!ImGui::IsPopupOpen(name)) ImGui::OpenPopup(name);
-    return ImGui::BeginPopupModal(name, nullptr,
-                                  ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoResize);
+    return begin_dialog(ui, name);
 }
 
 void unsaved_question(Desk const& desk, UiState& ui, Intents& intents) {
@@ -95,10 +93,7 @@ void keys_page(UiState& ui) {
     ImVec2 const size{std::min(44 * em, 0.94F * screen.x), 0.92F * screen.y};
     ImGui::SetNextWindowSize(size);
     ImGui::SetNextWindowPos({0.5F * (screen.x - size.x), 0.04F * screen.y});
-    if (!ImGui::IsPopupOpen("keys")) ImGui::OpenPopup("keys");
-    if (!ImGui::BeginPopupModal("keys", nullptr,
-                                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoResize))
-        return;
+    if (!begin_dialog(ui, "keys")) return;
     title(ui, "Keys and mouse");
     ImGui::BeginChild("lines", {0, ImGui::GetContentRegionAvail().y - 3.4F * em});
     float const column = std::min(17 * em, 0.42F * size.x);

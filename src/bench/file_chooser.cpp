@@ -110,10 +110,7 @@ void file_chooser(UiState& ui, Intents& intents) {
     ImVec2 const size{std::min(40 * em, 0.94F * screen.x), std::min(34 * em, 0.94F * screen.y)};
     ImGui::SetNextWindowSize(size);
     ImGui::SetNextWindowPos({0.5F * (screen.x - size.x), 0.5F * (screen.y - size.y)});
-    if (!ImGui::IsPopupOpen("chooser")) ImGui::OpenPopup("chooser");
-    if (!ImGui::BeginPopupModal("chooser", nullptr,
-                                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoResize))
-        return;
+    if (!begin_dialog(ui, "chooser")) return;
     title(ui, saves(*ui.dialogs.chooser) ? "Save the piece" : "Open a piece");
     folder_path(ui, *ui.dialogs.chooser);
     float const below = 8.2F * em + (ui.dialogs.chooser->problem.empty() ? 0 : 3.6F * em);

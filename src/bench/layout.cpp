@@ -4,12 +4,16 @@
 
 namespace leafwright {
 
+// Below these, what can be folded away is: the smaller window with the larger text still has a picture.
+bool is_compact(float em, float width, float height) { return width < 66 * em || height < 34 * em; }
+
 Layout layout_of(UiState const& ui, float width, float height) {
     float const em = ui.theme.em;
     Layout layout;
-    layout.top = {0, 0, width, 3.0F * em};
-    layout.figures = {0, layout.top.height, width, 3.9F * em};
-    float const line = std::min(6.6F * em, 0.26F * height);
+    layout.compact = is_compact(em, width, height);
+    layout.top = {0, 0, width, (layout.compact ? 2.75F : 3.0F) * em};
+    layout.figures = {0, layout.top.height, width, (layout.compact ? 3.4F : 3.9F) * em};
+    float const line = layout.compact ? 5.0F * em : 6.6F * em;
     layout.line = {0, height - line, width, line};
     float const top = layout.figures.y + layout.figures.height;
     float const middle = std::max(1.0F, layout.line.y - top);
@@ -17,7 +21,7 @@ Layout layout_of(UiState const& ui, float width, float height) {
     layout.worktop = {width - worktop, top, worktop, middle};
     bool const tray = ui.stage == MakingStage::leaves;
     layout.tray = {0, top, tray ? std::min(11.5F * em, 0.22F * width) : 0, middle};
-    float const status = 2.3F * em;
+    float const status = (layout.compact ? 1.9F : 2.3F) * em;
     float const picture = std::max(1.0F, width - worktop - layout.tray.width);
     layout.picture = {layout.tray.width, top, picture, std::max(1.0F, middle - status)};
     layout.status = {layout.tray.width, layout.picture.y + layout.picture.height, picture, status};

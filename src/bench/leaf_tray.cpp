@@ -106,7 +106,7 @@ void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& 
     for (LeafKindSpec const& kind : piece.leaf_kinds) kind_entry(kind, drawings, scale, ui, intents);
     scale_bar(ui, scale);
     if (button(ui, "Add a kind", ButtonLook::plain, -1)) ImGui::OpenPopup("drawer");
-    if (ImGui::BeginPopup("drawer")) {
+    if (begin_popup_below(ui, "drawer")) {
         heading(ui, "The leaf drawer");
         add_from_drawer(piece, ui, drawings, intents);
         ImGui::EndPopup();

@@ -65,16 +65,27 @@ void block(ImDrawList& draw, UiState& ui, Plan const* plan, MakingStage stage, I
     }
     draw.AddRectFilled(low, high, chosen ? paint::card : (lit ? paint::leaf_pale : paint::panel), round);
     draw.AddRect(low, high, chosen ? paint::leaf : paint::border, round, 0, chosen ? 0.13F * em : 0.06F * em);
-    float const height = high.y - low.y;
     float const width = high.x - low.x - 0.5F * em;
-    float const words = std::min(2.35F * em, 0.5F * height);
-    draw_stage_icon(draw, stage, {low.x + 0.4F * em, low.y + 0.3F * em},
-                    {high.x - 0.4F * em, high.y - words - 0.1F * em});
-    fitted_text(draw, chosen ? ui.theme.strong : ui.theme.text, {low.x + 0.25F * em, high.y - words}, width, paint::ink,
-                label(stage), true);
+    float const left = low.x + 0.25F * em;
+    float const words = (ui.compact ? 1.75F : 2.35F) * em;
+    draw_stage_icon(draw, stage, {low.x + 0.4F * em, low.y + 0.25F * em},
+                    {high.x - 0.4F * em, high.y - words - 0.05F * em});
+    ImFont* const font = chosen ? ui.theme.strong : ui.theme.text;
+    std::string_view const name = label(stage);
+    std::size_t const space = name.find(' ');
+    bool const two_lines = ui.compact && space != std::string_view::npos && text_size(font, name).x > width;
+    if (two_lines) {
+        fitted_text(draw, ui.theme.small, {left, high.y - words - 0.02F * em}, width, paint::ink, name.substr(0, space),
+                    true);
+        fitted_text(draw, ui.theme.small, {left, high.y - words + 0.78F * em}, width, paint::ink,
+                    name.substr(space + 1), true);
+    } else {
+        fitted_text(draw, font, {left, high.y - words + (ui.compact ? 0.3F * em : 0)}, width, paint::ink, name, true);
+    }
     if (!plan) return;
-    fitted_text(draw, ui.theme.small, {low.x + 0.25F * em, high.y - words + 1.2F * em}, width, paint::ink_soft,
-                small_figure(*plan, stage, ui.settings.units), true);
+    if (!ui.compact)
+        fitted_text(draw, ui.theme.small, {left, high.y - words + 1.2F * em}, width, paint::ink_soft,
+                    small_figure(*plan, stage, ui.settings.units), true);
     StageMark const found = mark_of(*plan, stage);
     if (found.count)
         draw_mark(draw, found.refusal ? MarkKind::refusal : MarkKind::caution,

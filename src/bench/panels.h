@@ -17,9 +17,10 @@ struct Area {
 
 // How the window is divided, in window units.
 struct Layout {
-    Area top;     // what to do with the piece
-    Area figures; // the key figures
-    Area tray;    // width 0 when no leaves are laid
+    bool compact = false; // little room for the size of the text
+    Area top;             // what to do with the piece
+    Area figures;         // the key figures
+    Area tray;            // width 0 when no leaves are laid
     Area picture;
     Area status;
     Area worktop;
@@ -39,6 +40,9 @@ void keys_page(UiState& ui);
 void message_bar(Area const& picture, UiState& ui);
 
 // The picture with its handles; what the hand does there is carried out at once.
+// The looks and home views: over the picture, or in a menu where room is scarce.
+void look_choice(UiState& ui, Intents& intents, float width);
+void view_choice(UiState& ui, Intents& intents, float width);
 void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
                    Intents& intents);
 void draw_overlay(Desk& desk, ImDrawList& draw);
@@ -68,6 +72,11 @@ void draw_profile_icon(ImDrawList& draw, ProfileKind kind, ImVec2 low, ImVec2 hi
 void draw_feature_icon(ImDrawList& draw, FeatureKind kind, ImVec2 low, ImVec2 high);
 
 char const* feature_label(FeatureKind kind);
+
+// A popup that opens right below the last item.
+bool begin_popup_below(UiState const& ui, char const* name);
+// A question over everything; its size and place are set before. End with ImGui::EndPopup() when it is true.
+bool begin_dialog(UiState const& ui, char const* name);
 
 // Begins a part of the window; end with ImGui::End().
 void begin_area(char const* name, Area const& area, ImU32 ground, bool scrolls, float padding);

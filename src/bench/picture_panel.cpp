@@ -93,28 +93,18 @@ void cover(UiState& ui, char const* name) {
 }
 
 void look_buttons(Area const& area, UiState& ui, Intents& intents) {
+    ui.covers.erase("look");
+    ui.covers.erase("views");
+    if (ui.compact) return;
     float const em = ui.theme.em;
     float const pad = 0.6F * em;
-    char const* const looks[] = {"Piece", "Laid flat"};
-    int look = ui.look == Look::flat ? 1 : 0;
     ImGui::SetCursorScreenPos({area.x + pad, area.y + pad});
-    float const share = std::min(11 * em, 0.46F * area.width);
-    if (segmented(ui, "look", looks, look, share)) intents.emplace_back(SetLook{look == 1 ? Look::flat : Look::piece});
+    look_choice(ui, intents, 11 * em);
     cover(ui, "look");
-    constexpr struct {
-        char const* label;
-        Act act;
-    } kViews[] = {{"Front", Act::view_front},
-                  {"Side", Act::view_side},
-                  {"Above", Act::view_above},
-                  {"Quarter", Act::view_quarter}};
-    char const* const labels[] = {kViews[0].label, kViews[1].label, kViews[2].label, kViews[3].label};
-    float const all = 17 * em;
-    bool const beside = area.width > share + all + 3 * pad;
-    float const width = beside ? all : std::min(all, area.width - 2 * pad);
+    float const width = 17 * em;
+    bool const beside = area.width > 28 * em + 3 * pad;
     ImGui::SetCursorScreenPos({area.x + area.width - pad - width, area.y + pad + (beside ? 0 : 2.6F * em)});
-    int chosen = -1;
-    if (segmented(ui, "views", labels, chosen, width)) intents.emplace_back(DoAct{kViews[chosen].act});
+    view_choice(ui, intents, width);
     cover(ui, "views");
 }
 
@@ -139,6 +129,19 @@ void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
 }
 
 } // namespace
+
+void look_choice(UiState& ui, Intents& intents, float width) {
+    char const* const looks[] = {"Piece", "Laid flat"};
+    int look = ui.look == Look::flat ? 1 : 0;
+    if (segmented(ui, "look", looks, look, width)) intents.emplace_back(SetLook{look == 1 ? Look::flat : Look::piece});
+}
+
+void view_choice(UiState& ui, Intents& intents, float width) {
+    constexpr Act kViews[] = {Act::view_front, Act::view_side, Act::view_above, Act::view_quarter};
+    char const* const labels[] = {"Front", "Side", "Above", "Quarter"};
+    int chosen = -1;
+    if (segmented(ui, "views", labels, chosen, width)) intents.emplace_back(DoAct{kViews[chosen]});
+}
 
 void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
                    Intents& intents) {

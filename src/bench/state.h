@@ -172,6 +172,7 @@ struct UiState {
     double moved_s = -1;       // when the pointer last moved or the wheel turned
     bool slow_picture = false; // a fine picture takes long on this machine
     float pixel_ratio = 1;
+    bool compact = false; // as the layout
 
     MakingStage stage = MakingStage::leaves;
     Look look = Look::piece;

@@ -95,7 +95,7 @@ Theme make_theme(float em, float pixel_ratio) {
     theme.em = em;
     theme.text = load(regular, pixels, kTextGlyphs.data());
     theme.strong = load(strong, pixels, kTextGlyphs.data());
-    theme.small = load(regular, 0.82F * pixels, kTextGlyphs.data());
+    theme.small = load(regular, 0.86F * pixels, kTextGlyphs.data());
     theme.title = load(strong, 1.3F * pixels, kTextGlyphs.data());
     theme.figure = load(strong, 1.55F * pixels, kFigureGlyphs.data());
     io.FontGlobalScale = 1 / pixel_ratio;

@@ -53,18 +53,17 @@ void name_box(BenchState const& state, UiState& ui, Intents& intents, float widt
     ui.typing.erase(typed);
 }
 
-void units_and_text(UiState& ui, Intents& intents) {
+void units_and_text(UiState& ui, Intents& intents, bool stacked) {
     int units = ui.settings.units == Units::inches ? 1 : 0;
     char const* const labels[] = {"mm kg", "in lb"};
-    ImGui::SetCursorPosY(ImGui::GetCursorPosY());
     if (segmented(ui, "units", labels, units)) intents.emplace_back(DoAct{Act::toggle_units});
-    ImGui::SameLine();
+    if (!stacked) ImGui::SameLine();
     if (button(ui, "A−", ButtonLook::quiet, 0, ui.text_scale > 1, "Smaller text"))
         intents.emplace_back(DoAct{Act::text_smaller});
     ImGui::SameLine(0, 0);
     if (button(ui, "A+", ButtonLook::quiet, 0, ui.text_scale < 2, "Larger text"))
         intents.emplace_back(DoAct{Act::text_larger});
-    ImGui::SameLine(0, 0);
+    if (!stacked) ImGui::SameLine(0, 0);
     if (button(ui, "Keys", ButtonLook::quiet, 0, true, "All keys and mouse acts (F1)"))
         intents.emplace_back(DoAct{Act::toggle_keys});
 }
@@ -79,7 +78,7 @@ void wide_file_row(History const& history, UiState& ui, Intents& intents) {
     act_button(ui, intents, "Save as", Act::save_as, true, "Ctrl+Shift+S");
     ImGui::SameLine(0, 0);
     if (button(ui, "Recent", ButtonLook::quiet)) ImGui::OpenPopup("recent");
-    if (ImGui::BeginPopup("recent")) {
+    if (begin_popup_below(ui, "recent")) {
         recent_list(ui, intents);
         ImGui::EndPopup();
     }
@@ -91,7 +90,7 @@ void wide_file_row(History const& history, UiState& ui, Intents& intents) {
 
 void narrow_file_row(History const& history, UiState& ui, Intents& intents) {
     if (button(ui, "Piece", ButtonLook::plain)) ImGui::OpenPopup("piece");
-    if (ImGui::BeginPopup("piece")) {
+    if (begin_popup_below(ui, "piece")) {
         menu_line(ui, intents, "New", Act::new_piece);
         menu_line(ui, intents, "Open", Act::open);
         menu_line(ui, intents, "Save", Act::save);
@@ -102,13 +101,20 @@ void narrow_file_row(History const& history, UiState& ui, Intents& intents) {
         ImGui::EndPopup();
     }
     ImGui::SameLine();
+    if (button(ui, "View", ButtonLook::plain)) ImGui::OpenPopup("view");
+    if (begin_popup_below(ui, "view")) {
+        look_choice(ui, intents, 18 * ui.theme.em);
+        view_choice(ui, intents, 18 * ui.theme.em);
+        ImGui::EndPopup();
+    }
+    ImGui::SameLine();
     act_button(ui, intents, "Undo", Act::undo, history.can_undo(), history.undo_label());
     ImGui::SameLine(0, 0);
     act_button(ui, intents, "Redo", Act::redo, history.can_redo(), history.redo_label());
     ImGui::SameLine();
     if (button(ui, "More", ButtonLook::plain)) ImGui::OpenPopup("more");
-    if (ImGui::BeginPopup("more")) {
-        units_and_text(ui, intents);
+    if (begin_popup_below(ui, "more")) {
+        units_and_text(ui, intents, true);
         ImGui::EndPopup();
     }
 }
@@ -157,8 +163,8 @@ std::vector<KeyFigure> figures_of(Plan const& plan, Units units) {
 void top_bar(Area const& area, Desk const& desk, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
     begin_area("top", area, paint::paper, false, 0.35F * em);
-    bool const narrow = area.width < 66 * em;
-    float const name_width = narrow ? std::min(12 * em, 0.34F * area.width) : 13 * em;
+    bool const narrow = ui.compact;
+    float const name_width = narrow ? std::min(12 * em, 0.28F * area.width) : 13 * em;
     name_box(desk.state, ui, intents, name_width);
     ImGui::SameLine(0, 0.3F * em);
     ImVec2 const at = ImGui::GetCursorScreenPos();
@@ -175,7 +181,7 @@ void top_bar(Area const& area, Desk const& desk, UiState& ui, Intents& intents) 
     } else {
         wide_file_row(desk.state.history, ui, intents);
         ImGui::SameLine(area.width - 19.2F * em);
-        units_and_text(ui, intents);
+        units_and_text(ui, intents, false);
     }
     ImGui::End();
 }
@@ -197,13 +203,14 @@ void key_figures(Area const& area, Desk const& desk, UiState& ui) {
                 draw.AddLine({x - em, area.y + 0.8F * em}, {x - em, area.y + area.height - 0.8F * em}, paint::border);
             std::string const whole = figures[i].label + ", " + figures[i].note;
             bool const noted = !figures[i].note.empty() && text_size(ui.theme.small, whole).x < 1.1F * room;
-            fitted_text(draw, ui.theme.small, {x, area.y + 0.5F * em}, room, faded(paint::ink_soft, share),
+            fitted_text(draw, ui.theme.small, {x, area.y + 0.13F * area.height}, room, faded(paint::ink_soft, share),
                         noted ? whole : figures[i].label);
             float const tick = figures[i].good ? 1.5F * em : 0;
-            float const width = fitted_text(draw, ui.theme.figure, {x, area.y + 1.55F * em}, room - tick,
+            float const width = fitted_text(draw, ui.theme.figure, {x, area.y + 0.4F * area.height}, room - tick,
                                             faded(paint::ink, share), figures[i].value);
             if (figures[i].good)
-                draw_mark(draw, MarkKind::tick, {x + width + 0.9F * em, area.y + 2.4F * em}, 0.5F * em);
+                draw_mark(draw, MarkKind::tick, {x + width + 0.9F * em, area.y + 0.4F * area.height + 0.8F * em},
+                          0.5F * em);
             ui.marks[std::string("figure.") + figures[i].name] = {x, area.y, x + room, area.y + area.height};
         }
     }

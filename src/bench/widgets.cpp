@@ -95,7 +95,10 @@ Touch value_row(UiState& ui, char const* label, double& value, Quantity quantity
     }
     mark(ui, std::string("slider.") + label);
     if (ImGui::IsItemDeactivated()) touch = Touch::done;
-    if (note) soft(ui, note);
+    if (note) {
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.45F * em);
+        soft(ui, note);
+    }
     ImGui::PopID();
     return touch;
 }

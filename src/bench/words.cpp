@@ -1,5 +1,5 @@
 // Text, answers, remarks and cards on the panels.
-#include "bench/widgets.h"
+#include "bench/panels.h"
 
 #include <imgui_internal.h>
 
@@ -116,6 +116,29 @@ void remark(UiState& ui, MarkKind kind, std::string_view text, std::string_view 
     draw.AddText(ui.theme.text, em, {at.x + 2.4F * em, at.y + pad}, paint::ink, words.data(),
                  words.data() + words.size(), wrap);
     ImGui::Dummy({width, height});
+}
+
+bool begin_popup_below(UiState const& ui, char const* name) {
+    ImVec2 const low = ImGui::GetItemRectMin();
+    ImVec2 const high = ImGui::GetItemRectMax();
+    if (!ImGui::IsPopupOpen(name)) return false;
+    bool const on_the_right = low.x > 0.55F * ImGui::GetIO().DisplaySize.x;
+    float const y = high.y + 0.2F * ui.theme.em;
+    if (on_the_right)
+        ImGui::SetNextWindowPos({high.x, y}, ImGuiCond_Always, {1, 0});
+    else
+        ImGui::SetNextWindowPos({low.x, y});
+    return ImGui::BeginPopup(name);
+}
+
+bool begin_dialog(UiState const& ui, char const* name) {
+    if (!ImGui::IsPopupOpen(name)) ImGui::OpenPopup(name);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.6F * ui.theme.em);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {1.4F * ui.theme.em, 1.2F * ui.theme.em});
+    bool const open = ImGui::BeginPopupModal(
+        name, nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoResize);
+    ImGui::PopStyleVar(2);
+    return open;
 }
 
 void remarks_of(UiState& ui, Plan const& plan, MakingStage stage) {
