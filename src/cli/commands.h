@@ -31,7 +31,7 @@ void add_demo(CLI::App& app, Chosen& chosen);
 std::string report_of(Plan const& plan, bool inches);
 
 // Drying, firing, hanging, cost and what to know about them.
-std::string report_of(SecondHalf const& second, bool inches);
+std::string report_of(SecondHalf const& second);
 
 // Work that two commands do. Each gives an exit status and tells what went wrong.
 struct PictureArguments {

@@ -34,7 +34,7 @@ int run(Shell const& shell, Arguments const& arguments) {
             shell.print(plan_to_json(*plan, *second));
             return status_of(shell, arguments.piece, *second);
         }
-        shell.print(report_of(*plan, arguments.inches) + report_of(*second, arguments.inches));
+        shell.print(report_of(*plan, arguments.inches) + report_of(*second));
         if (!arguments.json.empty())
             if (MaybeProblem const problem = write_file(arguments.json, plan_to_json(*plan, *second)))
                 return shell.complain(arguments.json, *problem);

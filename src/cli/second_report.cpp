@@ -1,6 +1,5 @@
 #include "cli/commands.h"
 #include "piece/second_half.h"
-#include "sheet/words.h"
 
 #include <fmt/format.h>
 
@@ -13,6 +12,11 @@ std::string line(char const* name, std::string const& value) { return fmt::forma
 std::string days(Figure const& f) {
     if (f.is_exact()) return fmt::format("{:.0f} days", f.value);
     return fmt::format("{:.0f} days ({:.0f} to {:.0f})", f.value, f.low, f.high);
+}
+
+std::string grams(Figure const& f) {
+    if (f.is_exact()) return fmt::format("{:.0f} g", f.value);
+    return fmt::format("{:.0f} g ({:.0f} to {:.0f})", f.value, f.low, f.high);
 }
 
 std::string firing_words(FiringAnswer const& f) {
@@ -33,15 +37,14 @@ std::string money(CostSpec const& spec, Figure const& f) {
 
 } // namespace
 
-std::string report_of(SecondHalf const& second, bool inches) {
-    UnitWords const words{inches};
+std::string report_of(SecondHalf const& second) {
     DryingAnswer const& d = *second.drying;
     std::string text = "\n";
     text += line("Bone dry after", days(d.days_to_bone_dry));
     text += line("Former out", fmt::format("day {:.0f}", d.former_out_day));
     text += line("Crack risk", fmt::format("{} (not calibrated)", crack_class_name(d.crack.found)));
     for (FiringAnswer const& f : second.firings) text += line("Firing", firing_words(f));
-    text += line("Finish", fmt::format("{} of {}", words.mass(second.finish.dry_g), finish_name(second.finish.kind)));
+    text += line("Finish", fmt::format("{} of {}", grams(second.finish.dry_g), finish_name(second.finish.kind)));
     text += line("Out of doors", second.outdoors.words);
     if (second.hanging) text += line("Hanging", hanging_words(*second.hanging));
     text += line("Hours of work", fmt::format("{:.0f}", second.cost.hours_total));

@@ -87,6 +87,7 @@ void set_shape(FaceMap& map, int column, int row) {
     map.along_xx[i] = static_cast<float>(glm::dot(xv, xv) / area);
     map.along_xy[i] = static_cast<float>(-glm::dot(xu, xv) / area);
     map.along_yy[i] = static_cast<float>(glm::dot(xu, xu) / area);
+    if (!(map.inside[i] > 0)) return; // tips over the turn to the board stand free of it: no curvature under them
     map.bend_per_mm[i] = static_cast<float>(glm::dot(glm::cross(xu, nv) + glm::cross(nu, xv), n) / area);
     map.twist_per_mm2[i] = static_cast<float>(glm::dot(glm::cross(nu, nv), n) / area);
 }

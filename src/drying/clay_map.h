@@ -24,7 +24,7 @@ struct FaceMap {
     // the clay is shorter along the meridian and longer round it than the chart shows, so T is not round.
     std::vector<float> along_xx, along_xy, along_yy;
     // Area at height s along the normal, over that at 0: 1 + bend s + twist s^2 (Steiner; twice the mean curvature and
-    // the Gauss curvature).
+    // the Gauss curvature); 0 beyond the rim.
     std::vector<float> bend_per_mm, twist_per_mm2;
 
     std::size_t size() const { return static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows); }
@@ -56,7 +56,7 @@ struct ClayMap {
     std::vector<float> back_mm; // lumps behind it
     std::vector<float> open;    // share of the cell whose front is open to the air
     double slab_thickness_mm = 0;
-    double volume_mm3 = 0;      // slab with its curvature, pile, lumps
+    double volume_mm3 = 0; // slab with its curvature, pile, lumps
     double open_mm2 = 0;
 
     // Slab, pile and lumps, as volume over cell area.

@@ -12,8 +12,13 @@ namespace {
 // estimate, no source.
 constexpr double kStretchPlastic = 0.03;
 constexpr double kStretchStiff = 0.003;
-constexpr double kFair = 1.0; // limits of the classes; not calibrated
-constexpr double kHigh = 2.0;
+// Strain creeps away while the clay is soft: the reason why slow drying helps. Estimates, no source.
+constexpr double kCreepPlastic_h = 24;
+constexpr double kCreepStiffer = 4; // times that at the end of shrinkage
+// Limits of the classes; not calibrated. Set so that leaf-clad pieces of uneven thickness are fair under polythene for
+// two weeks, which they commonly survive (common practice, no source), and high in the open air.
+constexpr double kFair = 3.5;
+constexpr double kHigh = 7.0;
 
 // Sums over windows of 2 reach + 1 along lines of `count` cells that lie `step` apart.
 void window_sums(std::vector<double>& v, std::size_t start, std::size_t step, int count, int reach,
@@ -39,11 +44,12 @@ void window_sums(MapGround const& g, std::vector<double>& v, int reach) {
     for (std::size_t column = 0; column < columns; ++column) window_sums(v, column, columns, g.rows, reach, scratch);
 }
 
-double can_stretch(double water, DryingClay const& clay) {
-    double const wet =
-        std::clamp((water - clay.shrinkage_end) / std::max(1e-6, clay.water - clay.shrinkage_end), 0.0, 1.0);
-    return kStretchStiff * std::pow(kStretchPlastic / kStretchStiff, wet);
+// 1 when plastic, 0 from the end of shrinkage on.
+double wetness(double water, DryingClay const& clay) {
+    return std::clamp((water - clay.shrinkage_end) / std::max(1e-6, clay.water - clay.shrinkage_end), 0.0, 1.0);
 }
+
+double can_stretch(double wet) { return kStretchStiff * std::pow(kStretchPlastic / kStretchStiff, wet); }
 
 } // namespace
 
@@ -69,6 +75,8 @@ CrackWatch::CrackWatch(MapGround const& ground, DryingClay const& clay) : ground
         ground.thick_mm.empty() ? 0 : *std::max_element(ground.thick_mm.begin(), ground.thick_mm.end());
     radius_mm_ = std::min(50.0, 2 * static_cast<double>(thickest));
     around_thick_ = mean_around(ground, ground.thick_mm, radius_mm_);
+    misfit_.assign(ground.dry_g.size(), 0.0);
+    strain_ = misfit_;
 }
 
 void CrackWatch::look(double hour, std::vector<float> const& water, std::vector<float> const& surface) {
@@ -79,16 +87,23 @@ void CrackWatch::look(double hour, std::vector<float> const& water, std::vector<
         if (ground_.dry_g[i] > 0) held[i] = static_cast<float>(shrunk(water[i]));
     std::vector<float> const around = mean_around(ground_, held, radius_mm_);
     for (std::size_t i = 0; i < water.size(); ++i) {
-        if (!(ground_.dry_g[i] > 0)) continue;
+        if (!ground_.held[i]) continue;
         double const beside = std::max(0.0, static_cast<double>(around[i] - held[i]));
         double const through = std::max(0.0, static_cast<double>(held[i]) - shrunk(surface[i]));
-        double const index = per_water * (beside + through) / can_stretch(static_cast<double>(water[i]), clay_);
+        double const misfit = per_water * (beside + through);
+        double const wet = wetness(static_cast<double>(water[i]), clay_);
+        // Maxwell: what is added now stands, what stood before creeps away.
+        double const creep = std::exp(-(hour - last_hour_) / (kCreepPlastic_h * std::pow(kCreepStiffer, 1 - wet)));
+        strain_[i] = std::max(0.0, strain_[i] * creep + misfit - misfit_[i]);
+        misfit_[i] = misfit;
+        double const index = strain_[i] / can_stretch(wet);
         if (index <= most_) continue;
         most_ = index;
         hour_ = hour;
         at_ = i;
         by_neighbours_ = beside >= through;
     }
+    last_hour_ = hour;
 }
 
 CrackAnswer CrackWatch::answer() const {

@@ -12,7 +12,8 @@ struct MapGround {
     Vec2 origin_mm{0, 0};
     double cell_mm = 4;
     std::vector<float> thick_mm;
-    std::vector<float> dry_g; // 0 where there is no clay
+    std::vector<float> dry_g;        // 0 where there is no clay
+    std::vector<unsigned char> held; // on slab all over: not a tip beyond the rim, which shrinks as it likes
 };
 
 // Mean over a square of about the given radius, by dry mass; where there is no clay, 0. Two passes of running sums.
@@ -30,6 +31,8 @@ private:
     DryingClay clay_;
     double radius_mm_;
     std::vector<float> around_thick_;
+    std::vector<double> misfit_, strain_; // at the last look; strain is what has not crept away
+    double last_hour_ = 0;
     double most_ = 0;
     double hour_ = 0;
     std::size_t at_ = 0;

@@ -72,6 +72,12 @@ public:
         });
         for (std::size_t i = 0; i < n; ++i)
             if (ground.dry_g[i] > 0) ground.thick_mm[i] /= ground.dry_g[i];
+        std::vector<int> on_slab(n, 0);
+        double const whole_mm2 = std::pow(block * face.cell_mm, 2);
+        each([&](std::size_t to, std::size_t from) {
+            on_slab[to] += !grid_.free[from] && static_cast<double>(grid_.open_mm2[from]) > 0.99 * whole_mm2 ? 1 : 0;
+        });
+        for (std::size_t i = 0; i < n; ++i) ground.held.push_back(on_slab[i] == 4);
     }
     template <class Value> std::vector<float> map(std::vector<Value> const& value, float none) const {
         std::vector<float> out(ground.dry_g.size(), 0.0F);
@@ -93,18 +99,18 @@ private:
     DryingGrid const& grid_;
 };
 
-// Wettest and driest of a map; the driest hundredth of the cells does not count: edges of single leaves.
+// Wettest of a map, and driest of what lies on slab all over; the driest hundredth of that does not count.
 struct Ends {
     float wettest = 0, driest = 0;
     std::size_t wettest_at = 0, driest_at = 0;
 };
 
-Ends ends_of(std::vector<float> const& map, std::vector<float>& scratch) {
+Ends ends_of(MapGround const& ground, std::vector<float> const& map, std::vector<float>& scratch) {
     Ends ends;
     scratch.clear();
     for (std::size_t i = 0; i < map.size(); ++i) {
         if (map[i] < 0) continue;
-        scratch.push_back(map[i]);
+        if (ground.held[i]) scratch.push_back(map[i]);
         if (map[i] > ends.wettest) {
             ends.wettest = map[i];
             ends.wettest_at = i;
@@ -115,7 +121,7 @@ Ends ends_of(std::vector<float> const& map, std::vector<float>& scratch) {
     std::nth_element(scratch.begin(), nth, scratch.end());
     ends.driest = *nth;
     for (std::size_t i = 0; i < map.size(); ++i)
-        if (map[i] == ends.driest) ends.driest_at = i;
+        if (ground.held[i] && map[i] == ends.driest) ends.driest_at = i;
     return ends;
 }
 
@@ -194,7 +200,7 @@ private:
         moment.mass_g = moment.water_g + grid_.dry_total_g;
         moment.mean = grid_.dry_total_g > 0 ? moment.water_g / grid_.dry_total_g : 0;
         std::vector<float> water = maker_.map(stepper_.water(), -1.0F);
-        Ends const ends = ends_of(water, scratch_);
+        Ends const ends = ends_of(maker_.ground, water, scratch_);
         moment.wettest = static_cast<double>(ends.wettest);
         moment.driest = static_cast<double>(ends.driest);
         answer_.moments.push_back(moment);

@@ -65,7 +65,7 @@ struct DryingMoment {
     double hour = 0;
     double mean = 0;    // water, dry basis, by dry mass
     double wettest = 0; // anywhere
-    double driest = 0;  // of all but the driest hundredth
+    double driest = 0;  // on the slab, of all but the driest hundredth
     double water_g = 0;
     double mass_g = 0; // clay and water, without slip
 };
@@ -79,7 +79,8 @@ struct MoistureMap {
 enum class CrackClass { low, fair, high };
 std::string_view crack_class_name(CrackClass c); // "low", "fair", "high"
 
-// Misfit strain over what the clay can stretch then; not calibrated, no probability. Three classes: below 1, to 2,
+// Misfit strain that has not crept away, over what the clay can stretch then; not calibrated, no probability. Three
+// classes: below 3.5, to 7, above (see cracks.cpp). Restraint by a hard former is not reckoned: pad it.
 // above.
 struct CrackAnswer {
     double index_most = 0;

@@ -20,7 +20,7 @@ struct FiringSegment {
 
 struct FiringSpec {
     std::string name = "first";
-    double top_degC = 1000;              // 600 to 1350; of proposed segments
+    double top_degC = 1000;                // 600 to 1350; of proposed segments
     std::vector<FiringSegment> segments{}; // none: proposed by the thickest place
     bool operator==(FiringSpec const&) const = default;
 };
@@ -41,7 +41,7 @@ inline constexpr double kSteam_degC = 90; // held below 100 until it is dry
 inline constexpr double kSteamHours_per_mm = 0.05;
 inline constexpr double kQuartz_degC = 573;
 inline constexpr double kQuartzRate_K_h = 50; // on cooling
-inline constexpr double kGradient_K = 25;     // between skin and inside, aimed at
+inline constexpr double kGradient_K = 60;     // between skin and inside, aimed at: 30 mm of clay in about ten hours
 inline constexpr double kDiffusivity_m2_s = 2.4e-7;
 
 // The thicker, the slower; a piece that stands takes heat from both sides. Ends with the top; cooling is by itself but

@@ -19,9 +19,9 @@ struct CoolingReading {
 
 struct KilnSpec {
     KilnShape shape = KilnShape::box;
-    double width_mm = 450; // room inside; of a round kiln its width, and depth is not used; 100 to 3000
-    double depth_mm = 450;
-    double height_mm = 450;
+    double width_mm = 500; // room inside; of a round kiln its width, and depth is not used; 100 to 3000
+    double depth_mm = 500;
+    double height_mm = 500;
     double clearance_mm = 25;            // kept free on every side; 0 to 200
     double cool_hours = 28;              // from 1000 to 100 degC by itself; 4 to 200. More than a day is common
     std::vector<CoolingReading> cooling; // the maker's own readings instead, if at least two

@@ -20,6 +20,9 @@ struct Layer {
     }
 };
 
+constexpr double kMostBend = 0.05;   // 1/mm
+constexpr double kMostTwist = 0.001; // 1/mm2; with it the pile of 30 mm still has some room
+
 } // namespace
 
 Bulk bulk_of(ClayMap const& clay) {
@@ -29,7 +32,9 @@ Bulk bulk_of(ClayMap const& clay) {
     Bulk bulk;
     for (std::size_t i = 0; i < face.size(); ++i) {
         if (!(clay.open[i] > 0)) continue;
-        Layer const layer{static_cast<double>(face.bend_per_mm[i]), static_cast<double>(face.twist_per_mm2[i])};
+        // A hollow that is tighter than the pile is high has no room for it: such curvature is cut off.
+        Layer const layer{std::clamp(static_cast<double>(face.bend_per_mm[i]), -kMostBend, kMostBend),
+                          std::clamp(static_cast<double>(face.twist_per_mm2[i]), -kMostTwist, kMostTwist)};
         auto const add = [&](double mm, double height) {
             bulk.volume_mm3 += area * mm;
             bulk.centre_mm += area * mm * (face.position[i] + height * face.normal[i]);

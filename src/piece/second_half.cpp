@@ -91,7 +91,7 @@ void plan_firings(SecondHalf& half, std::vector<Warning>& warnings) {
         PieceSize const size = size_at(half, i == 0 ? Stage::bone_dry : Stage::first_firing);
         Outcome<FiringAnswer> fired = fire(specs[i], firing_clay(half, i > 0), half.plan->piece.kiln, size);
         if (fired)
-            warn_of_firing(*fired, i, warnings);
+            warn_of_firing(*fired, i, half.plan->piece.kiln != KilnSpec{}, warnings);
         else
             warnings.push_back({fired.problem().code, firing_stage(i), "The schedule " + fired.problem().what + '.',
                                 fired.problem().hint + '.', true});

@@ -26,10 +26,12 @@ void warn_of_drying(DryingAnswer const& drying, std::vector<Warning>& out) {
                               drying.crack.help));
 }
 
-void warn_of_firing(FiringAnswer const& firing, std::size_t index, std::vector<Warning>& out) {
+void warn_of_firing(FiringAnswer const& firing, std::size_t index, bool own_kiln, std::vector<Warning>& out) {
     if (firing.fit.place == KilnPlace::none)
         out.push_back({"kiln.small", firing_stage(index), firing.fit.words + '.',
-                       "Make the piece smaller, or find a larger kiln.", true});
+                       own_kiln ? "Make the piece smaller, or find a larger kiln."
+                                : "Tell the size of your kiln, or make the piece smaller.",
+                       own_kiln});
     for (FiringFinding const& f : firing.findings) out.push_back(warning(f.code, firing_stage(index), f.text, f.hint));
 }
 

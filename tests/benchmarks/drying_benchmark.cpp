@@ -2,6 +2,7 @@
 // plain explicit scheme of our own on the same cells, whose step the thinnest cell limits.
 #include "drying/drying_grid.h"
 #include "piece/planner.h"
+#include "piece/second_half.h"
 
 #include "piece/sample_piece.h"
 
@@ -49,6 +50,30 @@ void drying_whole(benchmark::State& state) {
     state.counters["days"] = days;
 }
 BENCHMARK(drying_whole)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
+
+// Everything from wet clay to the wall (aim: at most 0.6 s), and the same when only the wire has changed.
+void second_half_whole(benchmark::State& state) {
+    Planner planner;
+    auto const plan = *planner.plan(sample::clad_piece(5));
+    for (auto _ : state) {
+        Task task;
+        benchmark::DoNotOptimize(plan_second_half(plan, task));
+    }
+}
+BENCHMARK(second_half_whole)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
+
+void second_half_other_wire(benchmark::State& state) {
+    Planner planner;
+    SecondHalfPlanner second;
+    Piece piece = sample::clad_piece(5);
+    Task task;
+    second.plan(*planner.plan(piece), task);
+    for (auto _ : state) {
+        piece.hanging.breaking_N = piece.hanging.breaking_N == 300 ? 400 : 300;
+        benchmark::DoNotOptimize(second.plan(*planner.plan(piece), task));
+    }
+}
+BENCHMARK(second_half_other_wire)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 constexpr double kDry = 1.57;
 constexpr double kD = 3.6;

@@ -139,6 +139,7 @@ TEST_CASE("the mean around a place is the plain mean of a square") {
     ground.columns = 9;
     ground.rows = 7;
     ground.dry_g.assign(63, 2.0F);
+    ground.held.assign(63, 1);
     ground.thick_mm.assign(63, 10.0F);
     std::vector<float> value(63);
     for (std::size_t i = 0; i < 63; ++i) value[i] = static_cast<float>(i * i % 17);

@@ -33,7 +33,8 @@ TEST_CASE("the maker's readings give the kiln's own pace") {
 }
 
 TEST_CASE("a piece goes in flat, standing, or not at all") {
-    KilnSpec kiln; // 450 each way, 25 clear: 400 to use
+    KilnSpec kiln;
+    kiln.width_mm = kiln.depth_mm = kiln.height_mm = 450; // 25 clear: 400 to use
     CHECK(kiln_fit(kiln, {380, 400, 120, 200}).place == KilnPlace::flat);
     CHECK_NEAR(kiln_fit(kiln, {380, 390, 120, 200}).spare_mm, 10, 1e-12);
     kiln.depth_mm = 300;
@@ -48,6 +49,7 @@ TEST_CASE("a piece goes in flat, standing, or not at all") {
 
 TEST_CASE("in a round kiln the corners count") {
     KilnSpec kiln;
+    kiln.width_mm = kiln.height_mm = 450;
     kiln.shape = KilnShape::round;
     CHECK(kiln_fit(kiln, {380, 390, 120, 198}).flat);
     CHECK(!kiln_fit(kiln, {380, 390, 120, 230}).flat);
