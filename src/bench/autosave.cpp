@@ -10,6 +10,7 @@
 #include <cerrno>
 #include <charconv>
 #include <ctime>
+#include <fstream>
 #include <optional>
 
 namespace leafwright {
@@ -38,7 +39,15 @@ std::optional<long> process_of(std::filesystem::path const& file) {
     return process;
 }
 
-bool is_running(long process) { return kill(static_cast<pid_t>(process), 0) == 0 || errno == EPERM; }
+// One that has ended but was not yet waited for ("Z" in its status line) is gone too.
+bool is_running(long process) {
+    if (kill(static_cast<pid_t>(process), 0) != 0 && errno != EPERM) return false;
+    std::ifstream status(fmt::format("/proc/{}/stat", process));
+    std::string line;
+    if (!std::getline(status, line)) return true;
+    std::size_t const after_name = line.rfind(')');
+    return after_name == std::string::npos || line.compare(after_name, 3, ") Z") != 0;
+}
 
 std::string time_words(std::filesystem::path const& file) {
     std::error_code error;

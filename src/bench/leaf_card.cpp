@@ -30,7 +30,7 @@ void act_buttons(Worktop const& top, std::span<ActButton const> acts) {
     }
 }
 
-void acts_on_chosen(Worktop const& top) {
+void acts_on_chosen(Worktop const& top, bool several) {
     constexpr ActButton kActs[] = {{"Lift", Act::lift, "Take it in hand again (L)"},
                                    {"Copy", Act::copy, "Ctrl+D"},
                                    {"Mirror", Act::mirror, "Adds its mirror image on the other side (M)"},
@@ -38,7 +38,7 @@ void acts_on_chosen(Worktop const& top) {
                                    {"Under", Act::under, "Laid one leaf earlier ( [ )"},
                                    {"Flip", Act::flip, "Turns it over (F)"},
                                    {"Take off", Act::remove, "Delete"}};
-    act_buttons(top, kActs);
+    act_buttons(top, std::span(kActs).subspan(several ? 1 : 0)); // one leaf is lifted at a time
 }
 
 Touch leaf_inputs(Worktop const& top, LeafPlacement& leaf) {
@@ -66,7 +66,7 @@ void one_leaf(Worktop const& top, LeafPlacement leaf) {
             answer(top.ui, "Seen", quantity_text(overlap->exposed_mm2, Quantity::area, top.units()));
         }
     }
-    acts_on_chosen(top);
+    acts_on_chosen(top, false);
     double const scale_before = leaf.scale;
     LeafPlacement const before = leaf;
     Touch const touch = leaf_inputs(top, leaf);
@@ -81,7 +81,7 @@ void several_leaves(Worktop const& top) {
     heading(top.ui, fmt::format("{} leaves chosen", top.ui.selected.size()).c_str());
     std::vector<LeafPlacement> leaves = leaves_of(top.piece, top.ui.selected);
     bool pinned = std::all_of(leaves.begin(), leaves.end(), [](auto const& leaf) { return leaf.pinned; });
-    acts_on_chosen(top);
+    acts_on_chosen(top, true);
     Touch const touch = check_row(top.ui, "Pinned: stay when rows are laid", pinned);
     for (LeafPlacement& leaf : leaves) leaf.pinned = pinned;
     send(top.intents, touch, SetLeaves{std::move(leaves)});

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cfloat>
 
 namespace leafwright {
 namespace {
@@ -17,8 +18,9 @@ float tray_scale(Piece const& piece, LeafDrawings& drawings, float width, float 
     for (LeafKindSpec const& kind : piece.leaf_kinds) {
         LeafDrawing const* const drawing = drawings.of(kind.outline, kind.length_mm);
         if (!drawing) continue;
-        widest = std::max(widest, drawing->shape.width_mm);
-        longest = std::max(longest, kind.length_mm);
+        Vec2 const size = bounds(drawing->shape.outline_mm.outer).size();
+        widest = std::max(widest, size.x);
+        longest = std::max(longest, size.y);
     }
     return std::min(width / static_cast<float>(widest), height / static_cast<float>(longest));
 }
@@ -29,7 +31,10 @@ void kind_entry(LeafKindSpec const& kind, LeafDrawings& drawings, float scale, U
     bool const in_hand = carried && carried->leaf.kind == kind.id;
     ImVec2 const at = ImGui::GetCursorScreenPos();
     float const width = ImGui::GetContentRegionAvail().x;
-    float const picture = static_cast<float>(kind.length_mm) * scale;
+    LeafDrawing const* const drawing = drawings.of(kind.outline, kind.length_mm);
+    // Lobes may reach below the stalk: the outline's own height counts.
+    double const tall = drawing ? bounds(drawing->shape.outline_mm.outer).size().y : kind.length_mm;
+    float const picture = static_cast<float>(tall) * scale;
     float const height = picture + 3.3F * em;
     ImGui::InvisibleButton(kind.id.c_str(), {width, height});
     mark(ui, "tray." + kind.id);
@@ -39,7 +44,7 @@ void kind_entry(LeafKindSpec const& kind, LeafDrawings& drawings, float scale, U
     ImVec2 const end{at.x + width, at.y + height};
     draw.AddRectFilled(at, end, in_hand || lit ? paint::leaf_pale : paint::card, 0.47F * em);
     draw.AddRect(at, end, in_hand ? paint::leaf : paint::border, 0.47F * em, 0, in_hand ? 0.13F * em : 0.06F * em);
-    if (LeafDrawing const* const drawing = drawings.of(kind.outline, kind.length_mm))
+    if (drawing)
         draw_leaf_picture(draw, *drawing, {at.x + 0.5F * width, at.y + 0.6F * em + 0.5F * picture}, scale,
                           paint::clay_pale, paint::clay_dark);
     std::string const size = quantity_text(kind.length_mm, Quantity::length, ui.settings.units);
@@ -76,10 +81,9 @@ void add_from_drawer(Piece const& piece, UiState& ui, LeafDrawings& drawings, In
         LeafDrawing const* const drawing = drawings.of("drawer:" + entry.name, entry.usual_length_mm);
         auto const picture = [&](ImDrawList& draw, ImVec2 low, ImVec2 high) {
             if (!drawing) return;
-            double const tall = std::max(drawing->shape.length_mm, 1.0);
-            double const wide = std::max(drawing->shape.width_mm, 1.0);
+            Vec2 const size = bounds(drawing->shape.outline_mm.outer).size();
             float const scale =
-                std::min((high.y - low.y) / static_cast<float>(tall), (high.x - low.x) / static_cast<float>(wide));
+                std::min((high.y - low.y) / static_cast<float>(size.y), (high.x - low.x) / static_cast<float>(size.x));
             draw_leaf_picture(draw, *drawing, {0.5F * (low.x + high.x), 0.5F * (low.y + high.y)}, scale,
                               paint::clay_pale, paint::clay_dark);
         };
@@ -106,7 +110,9 @@ void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& 
     for (LeafKindSpec const& kind : piece.leaf_kinds) kind_entry(kind, drawings, scale, ui, intents);
     scale_bar(ui, scale);
     if (button(ui, "Add a kind", ButtonLook::plain, -1)) ImGui::OpenPopup("drawer");
-    if (begin_popup_below(ui, "drawer")) {
+    ImGui::SetNextWindowPos({area.x + area.width + 0.5F * em, area.y + 0.5F * em});
+    ImGui::SetNextWindowSizeConstraints({1, 1}, {FLT_MAX, area.height - em});
+    if (ImGui::BeginPopup("drawer")) {
         heading(ui, "The leaf drawer");
         add_from_drawer(piece, ui, drawings, intents);
         ImGui::EndPopup();

@@ -106,6 +106,24 @@ void draw_hovered(Desk const& desk, ImDrawList& draw) {
                      0.12F * ui.theme.em);
 }
 
+// The chosen feature's footprint, over what lies on it.
+void draw_chosen_feature(Desk const& desk, ImDrawList& draw) {
+    UiState const& ui = desk.ui;
+    auto const index = static_cast<std::size_t>(ui.selected_feature);
+    if (ui.selected_feature < 0 || ui.stage != MakingStage::features || ui.look_change || !desk.state.plan) return;
+    if (index >= desk.state.plan->features.size()) return;
+    std::vector<ImVec2> points;
+    for (Vec2 const& p : desk.state.plan->features[index].chart) {
+        auto const at = on_screen(desk, desk.state.plan->outer_face->from_chart(p), 1);
+        if (!at) return;
+        points.emplace_back(static_cast<float>(at->x), static_cast<float>(at->y));
+    }
+    float const width = 0.12F * ui.theme.em;
+    int const count = static_cast<int>(points.size());
+    draw.AddPolyline(points.data(), count, paint::card, ImDrawFlags_Closed, 2.4F * width);
+    draw.AddPolyline(points.data(), count, paint::leaf_dark, ImDrawFlags_Closed, width);
+}
+
 void draw_box(UiState const& ui, ImDrawList& draw) {
     auto const* box = std::get_if<DrawingBox>(&ui.hand);
     if (!box) return;
@@ -139,6 +157,7 @@ void draw_overlay(Desk& desk, ImDrawList& draw) {
     if (auto const places = handle_places(desk)) draw_handles(ui, draw, *places);
     draw_hovered(desk, draw);
     draw_in_hand(desk, draw);
+    draw_chosen_feature(desk, draw);
     draw_box(ui, draw);
     draw.PopClipRect();
 }

@@ -16,7 +16,7 @@ std::optional<Spot> spot_under(Desk const& desk, Hit const& hit, Vec2 const& at_
     if (!desk.state.plan || !desk.state.plan->outer_face) return std::nullopt;
     if (ui.look == Look::piece && leaves_can_move(ui)) {
         Ray const ray = ray_through(ui.cameras[0], ui.picture, at_px);
-        return desk.state.plan->outer_face->hit(ray.from, ray.direction);
+        if (auto const spot = desk.state.plan->outer_face->hit(ray.from, ray.direction)) return spot;
     }
     if (auto const* leaf = std::get_if<LeafHit>(&hit)) return leaf->spot;
     if (auto const* feature = std::get_if<FeatureHit>(&hit)) return feature->spot;

@@ -59,6 +59,14 @@ Json state_json(Desk const& desk) {
     json["stage"] = key(ui.stage);
     json["look"] = ui.look == Look::flat ? "flat" : "piece";
     json["in_hand"] = is_carrying(ui);
+    char const* const hands[] = {
+        "resting",        "carrying",      "pressed",       "dragging leaves",  "dragging a feature",
+        "turning a leaf", "sizing a leaf", "drawing a box", "turning the view", "moving the view"};
+    static_assert(std::variant_size_v<Hand> == std::size(hands));
+    json["hand"] = hands[ui.hand.index()];
+    char const* const unders[] = {"nothing", "leaf", "feature", "slab", "board"};
+    static_assert(std::variant_size_v<Hit> == std::size(unders));
+    json["under_pointer"] = unders[ui.under_pointer.index()];
     json["laying"] = ui.laying;
     json["selected"] = ui.selected;
     json["units"] = ui.settings.units == Units::inches ? "inches" : "metric";

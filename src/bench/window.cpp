@@ -16,6 +16,7 @@ namespace leafwright {
 namespace {
 
 constexpr int kFramesAfterEvent = 3;
+constexpr int kFramesAfterMove = 2;
 constexpr double kDoubleClick_s = 0.35;
 constexpr double kDoubleClickReach = 8; // window units
 
@@ -54,10 +55,12 @@ void on_drop(GLFWwindow* window, int count, char const** paths) {
     for (int i = 0; i < count; ++i) input.dropped.emplace_back(paths[i]);
 }
 
+// Where the last event said the pointer was; glfwGetCursorPos() tells where it is by now, which on a slow frame is
+// elsewhere.
 PointerRecord record_now(GLFWwindow* window, PointerEvent::What what) {
     PointerRecord record;
     record.what = what;
-    glfwGetCursorPos(window, &record.at.x, &record.at.y);
+    record.at = static_cast<WindowInput*>(glfwGetWindowUserPointer(window))->pointer_at;
     auto const down = [&](int key) { return glfwGetKey(window, key) == GLFW_PRESS; };
     record.shift = down(GLFW_KEY_LEFT_SHIFT) || down(GLFW_KEY_RIGHT_SHIFT);
     record.ctrl = down(GLFW_KEY_LEFT_CONTROL) || down(GLFW_KEY_RIGHT_CONTROL);
@@ -82,8 +85,11 @@ void on_button(GLFWwindow* window, int button, int action, int) {
     add_record(input.pointer, record);
 }
 
-void on_move(GLFWwindow* window, double, double) {
-    add_record(input_of(window).pointer, record_now(window, PointerEvent::What::move));
+void on_move(GLFWwindow* window, double x, double y) {
+    WindowInput& input = *static_cast<WindowInput*>(glfwGetWindowUserPointer(window));
+    input.frames_wanted = std::max(input.frames_wanted, kFramesAfterMove);
+    input.pointer_at = {x, y};
+    add_record(input.pointer, record_now(window, PointerEvent::What::move));
 }
 
 void on_wheel(GLFWwindow* window, double, double notches) {
@@ -97,7 +103,10 @@ void set_callbacks(GLFWwindow* window) {
     glfwSetMouseButtonCallback(window, on_button);
     glfwSetCursorPosCallback(window, on_move);
     glfwSetScrollCallback(window, on_wheel);
-    glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { input_of(w); });
+    glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) {
+        Vec2& at = input_of(w).pointer_at;
+        glfwGetCursorPos(w, &at.x, &at.y);
+    });
     glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { input_of(w); });
     glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { input_of(w); });
     glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { input_of(w); });

@@ -25,6 +25,7 @@ struct WindowInput {
     std::vector<std::filesystem::path> dropped;
     double pressed_s = -1; // the last press of the left button, for double clicks
     Vec2 pressed_at{0, 0};
+    Vec2 pointer_at{0, 0};
     int frames_wanted = 3; // ImGui needs a few to settle after an event
     bool close_asked = false;
     bool scale_changed = false;

@@ -104,6 +104,18 @@ TEST_CASE("a copy of unsaved work is found again once its process is gone") {
     CHECK(std::filesystem::is_empty(scratch.path));
 }
 
+TEST_CASE("a process that has ended but was not waited for counts as gone") {
+    Scratch const scratch;
+    pid_t const child = fork();
+    if (child == 0) _exit(0);
+    siginfo_t info{};
+    REQUIRE(waitid(P_PID, static_cast<id_t>(child), &info, WEXITED | WNOWAIT) == 0); // it stays in the table
+    REQUIRE(!keep_copy(scratch.path, child, new_piece(), {}));
+    CHECK(copies_left_behind(scratch.path).size() == 1);
+    int status = 0;
+    waitpid(child, &status, 0);
+}
+
 TEST_CASE("files that are no copies are left alone") {
     Scratch const scratch;
     for (char const* name : {"autosave-.piece.json", "autosave-x.piece.json", "autosave--3.piece.json", "other.txt"})
