@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 #include "piece/piece_json.h"
 #include "piece/planner.h"
+#include "piece/second_half.h"
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
@@ -27,12 +28,13 @@ constexpr View kViews[] = {{"piece-front.png", "features", "piece", "front"},
                            {"on-the-wall.png", "hang", "piece", "quarter"},
                            {"laid-flat.png", "features", "flat", "front"}};
 
-int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, Arguments const& arguments) {
+int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, SecondHalf const& second,
+              Arguments const& arguments) {
     std::filesystem::path const folder = arguments.out;
     if (MaybeProblem const problem = make_folder(folder)) return shell.complain(arguments.out, *problem);
     int status = kDone;
-    for (auto const& [name, text] :
-         {std::pair{"plan.json", plan_to_json(*plan)}, std::pair{"piece.piece.json", piece_to_json(plan->piece)}})
+    for (auto const& [name, text] : {std::pair{"plan.json", plan_to_json(*plan, second)},
+                                     std::pair{"piece.piece.json", piece_to_json(plan->piece)}})
         if (MaybeProblem const problem = write_file(folder / name, text))
             status = std::max(status, shell.complain((folder / name).string(), *problem));
     status = std::max(status, write_sheet(shell, plan, {"a4", arguments.inches}, folder));
@@ -56,8 +58,10 @@ void add_demo(CLI::App& app, Chosen& chosen) {
     command->callback([arguments, &chosen] {
         chosen.run = [arguments](Shell const& shell) {
             return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
-                shell.print(report_of(*plan, arguments->inches));
-                return write_all(shell, plan, *arguments);
+                Task task;
+                std::shared_ptr<SecondHalf const> const second = plan_second_half(plan, task);
+                shell.print(report_of(*plan, arguments->inches) + report_of(*second));
+                return write_all(shell, plan, *second, *arguments);
             });
         };
     });
