@@ -7,7 +7,7 @@ packages="
 build-essential cmake ninja-build ccache pkg-config git ca-certificates
 libglm-dev libeigen3-dev libcgal-dev libtbb-dev
 libfmt-dev nlohmann-json3-dev libcli11-dev
-libcairo2-dev libpng-dev
+libcairo2-dev libpng-dev libfreetype-dev
 libimgui-dev libglfw3-dev libepoxy-dev libegl-dev libgl-dev
 libegl1 libgl1 libgl1-mesa-dri libegl-mesa0 libglx-mesa0
 fonts-inter fonts-dejavu-core fontconfig

@@ -205,7 +205,7 @@ class Cli(unittest.TestCase):
         self.assertEqual((done.returncode, done.stderr), (0, ""))
         names = {p.name for p in out.iterdir()}
         self.assertTrue({"plan.json", "piece.piece.json", "piece-front.png", "piece-quarter.png", "laid-flat.png",
-                         "hare-making-sheet.pdf"} <= names, names)
+                         "hare-for-the-gatehouse-making-sheet.pdf"} <= names, names)
         self.assertEqual(run("check", out / "piece.piece.json").returncode, 0)
         self.assertFalse([name for name in names if name.startswith(".")])
 
