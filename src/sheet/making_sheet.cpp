@@ -264,9 +264,11 @@ std::string making_sheet_pdf(Plan const& plan, SheetOptions const& options) {
     std::vector<LeafPattern const*> patterns;
     std::vector<int> counts;
     for (auto const& pattern : plan.patterns) {
+        auto const count = std::ranges::count(plan.piece.leaves, pattern->spec.id, &LeafPlacement::kind);
+        // A kind that no leaf uses needs no template, unless nothing is laid yet.
+        if (count == 0 && !plan.laid.empty()) continue;
         patterns.push_back(pattern.get());
-        counts.push_back(
-            static_cast<int>(std::ranges::count(plan.piece.leaves, pattern->spec.id, &LeafPlacement::kind)));
+        counts.push_back(static_cast<int>(count));
     }
     template_pages(paper, patterns, counts);
     return paper.finish();
