@@ -77,6 +77,35 @@ void add_and_choose(Desk& desk, Command const& command) {
     if (!ids.empty()) carry_out(desk, ChooseLeaves{ids});
 }
 
+// The leaf that the chosen ones must pass to be seen to move: the next one up, or down, that lies in contact with them.
+// 0 when none does.
+int next_in_contact(Plan const* plan, std::vector<int> const& ids, bool up) {
+    if (!plan) return 0;
+    auto const chosen = [&](int id) { return std::find(ids.begin(), ids.end(), id) != ids.end(); };
+    std::vector<int> beyond;
+    for (OverlapPair const& pair : plan->leaves.overlap.pairs) {
+        int const ours = up ? pair.lower : pair.upper;
+        int const other = up ? pair.upper : pair.lower;
+        if (chosen(ours) && !chosen(other)) beyond.push_back(other);
+    }
+    auto const is_beyond = [&](auto const& leaf) {
+        return std::find(beyond.begin(), beyond.end(), leaf.id) != beyond.end();
+    };
+    auto const& leaves = plan->piece.leaves;
+    if (up) {
+        auto const found = std::find_if(leaves.begin(), leaves.end(), is_beyond);
+        return found == leaves.end() ? 0 : found->id;
+    }
+    auto const found = std::find_if(leaves.rbegin(), leaves.rend(), is_beyond);
+    return found == leaves.rend() ? 0 : found->id;
+}
+
+void over_or_under(Desk& desk, bool up) {
+    int const past = next_in_contact(desk.state.plan.get(), desk.ui.selected, up);
+    OrderChange const change = up ? OrderChange::over_one : OrderChange::under_one;
+    carry_out(desk, Commit{ReorderLeaves{desk.ui.selected, change, past}});
+}
+
 bool act_on_chosen(Desk& desk, Act act) {
     std::vector<int> const& ids = desk.ui.selected;
     switch (act) {
@@ -93,10 +122,10 @@ bool act_on_chosen(Desk& desk, Act act) {
         pin_all(desk, leaves_of(desk.state.history.now(), ids));
         return true;
     case Act::over:
-        carry_out(desk, Commit{ReorderLeaves{ids, OrderChange::over_one}});
+        over_or_under(desk, true);
         return true;
     case Act::under:
-        carry_out(desk, Commit{ReorderLeaves{ids, OrderChange::under_one}});
+        over_or_under(desk, false);
         return true;
     case Act::to_top:
         carry_out(desk, Commit{ReorderLeaves{ids, OrderChange::to_top}});

@@ -34,8 +34,8 @@ void acts_on_chosen(Worktop const& top, bool several) {
     constexpr ActButton kActs[] = {{"Lift", Act::lift, "Take it in hand again (L)"},
                                    {"Copy", Act::copy, "Ctrl+D"},
                                    {"Mirror", Act::mirror, "Adds its mirror image on the other side (M)"},
-                                   {"Over", Act::over, "Laid one leaf later ( ] )"},
-                                   {"Under", Act::under, "Laid one leaf earlier ( [ )"},
+                                   {"Over", Act::over, "Over the next leaf that touches it ( ] )"},
+                                   {"Under", Act::under, "Under the next leaf that touches it ( [ )"},
                                    {"Flip", Act::flip, "Turns it over (F)"},
                                    {"Take off", Act::remove, "Delete"}};
     act_buttons(top, std::span(kActs).subspan(several ? 1 : 0)); // one leaf is lifted at a time

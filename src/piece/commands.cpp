@@ -188,10 +188,25 @@ void perform(Piece& piece, RemoveLeaves const& c) {
     std::erase_if(piece.leaves, [&](auto const& leaf) { return gone.contains(leaf.id); });
 }
 
+// The chosen leaves, in their own order, come right over or under the one named by `past`. One that is already beyond
+// it stays: going over never sinks a leaf.
+void move_past(std::vector<LeafPlacement>& leaves, ReorderLeaves const& c) {
+    auto const at_past = std::ranges::find(leaves, c.past, &LeafPlacement::id);
+    if (at_past == leaves.end() || std::ranges::count(c.ids, c.past) > 0) return;
+    bool const over = c.change == OrderChange::over_one;
+    auto const moves = [&](LeafPlacement const& leaf) { return std::ranges::count(c.ids, leaf.id) > 0; };
+    if (over)
+        std::stable_partition(leaves.begin(), at_past + 1, [&](auto const& leaf) { return !moves(leaf); });
+    else
+        std::stable_partition(at_past, leaves.end(), moves);
+}
+
 void perform(Piece& piece, ReorderLeaves const& c) {
     std::unordered_set<int> const chosen(c.ids.begin(), c.ids.end());
     auto const is_chosen = [&](LeafPlacement const& leaf) { return chosen.contains(leaf.id); };
     auto& leaves = piece.leaves;
+    if (c.past != 0 && (c.change == OrderChange::over_one || c.change == OrderChange::under_one))
+        return move_past(leaves, c);
     switch (c.change) {
     case OrderChange::over_one:
         for (std::size_t i = leaves.size(); i-- > 1;)

@@ -28,7 +28,8 @@ struct SetLeaves { std::vector<LeafPlacement> leaves; }; // those of the same id
 struct ReplaceAllLeaves { std::vector<LeafPlacement> leaves; };
 struct RemoveLeaves { std::vector<int> ids; };
 enum class OrderChange { over_one, under_one, to_top, to_bottom };
-struct ReorderLeaves { std::vector<int> ids; OrderChange change = OrderChange::over_one; };
+// `past`: over_one and under_one go just beyond this leaf, such as the next one in contact; 0: by one place in the order.
+struct ReorderLeaves { std::vector<int> ids; OrderChange change = OrderChange::over_one; int past = 0; };
 struct CopyLeaves { std::vector<int> ids; double by_azimuth_deg = 0; double by_from_crown_mm = 10; };
 struct MirrorLeaves { std::vector<int> ids; }; // adds mirror images across the upright axis
 struct AddFeature { Feature feature; };

@@ -20,7 +20,7 @@ constexpr double kStackLimit = 3.0;   // thicknesses of the slab; common practic
 
 std::string area_words(double mm2) {
     if (mm2 < 100) return fmt::format("{:.0f} mm2", mm2);
-    return mm2 < 1000 ? fmt::format("{:.1f} cm2", mm2 / 100) : fmt::format("{:.0f} cm2", mm2 / 100);
+    return mm2 < 1000 ? fmt::format("{:.1f} cm²", mm2 / 100) : fmt::format("{:.0f} cm²", mm2 / 100);
 }
 
 // Text and hint come without their full stops.
@@ -149,11 +149,11 @@ void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
     if (!off.empty())
         out.push_back(warning("leaf.off", "Leaves",
                               fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
-                              "Little of it is joined to the slab and the tip breaks easily: move it inward"));
+                              "Little of such a leaf is joined to the slab, and its tip breaks easily: move it inward"));
     if (!hidden.empty())
         out.push_back(warning("leaf.hidden", "Leaves",
                               fmt::format("{} almost wholly covered", leaves_words(hidden, "is", "are")),
-                              "Remove it and save its clay, or lift it over its neighbours"));
+                              "Take off what is not seen and save its clay, or bring it over its neighbours"));
 }
 
 // By points 2 mm apart: enough to tell a touch from an overlap.
@@ -192,7 +192,7 @@ void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
     if (over.empty()) return;
     out.push_back(warning("leaf.over-opening", "Leaves",
                           fmt::format("{} over an opening", leaves_words(over, "lies", "lie")),
-                          "Move it clear of the opening, or trim it along the lip"));
+                          "Move what lies there clear of the opening, or trim it along the lip"));
 }
 
 void warn_of_stack(Plan const& plan, std::vector<Warning>& out) {

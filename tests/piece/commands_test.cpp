@@ -197,6 +197,12 @@ TEST_CASE("leaves are lifted and lowered among their neighbours, keeping their o
     CHECK(order(leafwright::apply(piece, ReorderLeaves{{1, 2}, OrderChange::under_one})) == "12345");
     CHECK(order(leafwright::apply(piece, ReorderLeaves{{2, 4}, OrderChange::to_top})) == "13524");
     CHECK(order(leafwright::apply(piece, ReorderLeaves{{2, 4}, OrderChange::to_bottom})) == "24135");
+    CHECK(order(leafwright::apply(piece, ReorderLeaves{{1}, OrderChange::over_one, 4})) == "23415");
+    CHECK(order(leafwright::apply(piece, ReorderLeaves{{5}, OrderChange::under_one, 2})) == "15234");
+    CHECK(order(leafwright::apply(piece, ReorderLeaves{{1, 3}, OrderChange::over_one, 4})) == "24135");
+    // Already beyond it, or not there at all: nothing moves.
+    CHECK(order(leafwright::apply(piece, ReorderLeaves{{5}, OrderChange::over_one, 2})) == "12345");
+    CHECK(order(leafwright::apply(piece, ReorderLeaves{{1}, OrderChange::under_one, 9})) == "12345");
     CHECK(order(leafwright::apply(piece, CopyLeaves{{4, 2}})) == "1234567");
     CHECK(leafwright::apply(piece, CopyLeaves{{4}}).leaves.back().from_crown_mm == piece.leaves[3].from_crown_mm + 10);
 }
