@@ -22,30 +22,35 @@ LeafPattern square_leaf(double size_mm) {
     return pattern;
 }
 
-// Numbers after M and L in the paths of an SVG, in document order.
-std::vector<double> path_numbers(std::string const& svg) {
-    std::vector<double> numbers;
-    std::regex const path{R"re(d="([^"]*)")re"};
+// Width and height, in points, of every path that is drawn under a plain scaling.
+std::vector<Vec2> path_sizes_pt(std::string const& svg) {
+    std::vector<Vec2> sizes;
+    std::regex const path{R"re(d="([^"]*)" transform="matrix\(([0-9.]+),0,0,[0-9.]+,0,0\)")re"};
     std::regex const number{R"(-?[0-9]+\.?[0-9]*)"};
     for (std::sregex_iterator p{svg.begin(), svg.end(), path}, end; p != end; ++p) {
         std::string const d = (*p)[1];
+        Box2 box;
+        std::vector<double> numbers;
         for (std::sregex_iterator n{d.begin(), d.end(), number}; n != end; ++n) numbers.push_back(std::stod(n->str()));
+        for (std::size_t i = 0; i + 1 < numbers.size(); i += 2) box.add({numbers[i], numbers[i + 1]});
+        sizes.push_back(std::stod((*p)[2]) * box.size());
     }
-    return numbers;
+    return sizes;
 }
 
 } // namespace
 
 TEST_CASE("a template keeps true size on paper") {
-    // 80 mm is 226.77 points of 1/72 inch (inch = 25.4 mm exactly, 1959 agreement). The path may be written in mm, with
-    // the scale in a transform beside it.
-    LeafPattern const leaf = square_leaf(80);
-    std::string const svg = leaf_template_svg(leaf);
-    std::vector<double> const numbers = path_numbers(svg);
-    REQUIRE(numbers.size() > 12);
-    double const side = std::abs(numbers[2] - numbers[0]);
-    bool const in_points = side > 200;
-    CHECK_NEAR(side, in_points ? 80 * 72 / 25.4 : 80, 0.01);
+    // A point is 1/72 inch and an inch 25.4 mm exactly (1959 agreement): 80 mm are 226.772 points.
+    for (double const size_mm : {80.0, 41.5}) {
+        std::vector<Vec2> const sizes = path_sizes_pt(leaf_template_svg(square_leaf(size_mm)));
+        double const side_pt = size_mm * 72 / 25.4;
+        CHECK(std::ranges::any_of(sizes, [&](Vec2 const& size) {
+            return std::abs(size.x - side_pt) < 0.01 && std::abs(size.y - side_pt) < 0.01;
+        }));
+        // The check bar: 100 mm.
+        CHECK(std::ranges::any_of(sizes, [&](Vec2 const& size) { return std::abs(size.x - 7200 / 25.4) < 0.01; }));
+    }
 }
 
 TEST_CASE("the same drawing gives the same bytes") {
