@@ -83,7 +83,16 @@ void open_path(Desk& desk, std::filesystem::path const& path, bool asked) {
     say(desk.ui, fmt::format("“{}” is on the bench.", name));
 }
 
+// A piece that was never named takes the name that it is saved under.
+void take_name_of(Desk& desk, std::filesystem::path const& path) {
+    if (desk.state.history.now().name != new_piece().name) return;
+    std::string name = path.stem().string();
+    if (name.ends_with(".piece")) name.resize(name.size() - 6);
+    if (!name.empty()) desk.state.history.commit(SetName{name});
+}
+
 void save_at(Desk& desk, std::filesystem::path const& path) {
+    take_name_of(desk, path);
     if (auto const problem = save_piece(path, desk.state.history.now())) {
         say(desk.ui, path.filename().string() + ": " + problem->sentence(), MessageTone::fault);
         desk.ui.dialogs.after_save.reset();

@@ -120,7 +120,7 @@ void making_line(Area const& area, Plan const* plan, UiState& ui, Intents& inten
         block(draw, ui, plan, stage, low, high, lit);
         if (lit && plan) {
             StageMark const found = mark_of(*plan, stage);
-            if (found.count) ImGui::SetTooltip("%s", found.text.c_str());
+            if (found.count) tip(ui, sentence_in(found.text, ui.settings.units));
         }
         ImGui::PopID();
     }

@@ -65,7 +65,7 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
     Warning const* const warning = desk.state.plan ? first_warning(*desk.state.plan, ui.stage) : nullptr;
     if (!words.empty()) x += fitted_text(draw, ui.theme.text, {x, y}, end - x, paint::ink, words) + 1.2F * em;
     if (warning && end - x > 3 * em) {
-        std::string const text = fmt::format("{}: {}", warning->stage, warning->text);
+        std::string const text = fmt::format("{}: {}", warning->stage, sentence_in(warning->text, ui.settings.units));
         draw_mark(draw, warning->refusal ? MarkKind::refusal : MarkKind::caution, {x + 0.5F * em, y + 0.5F * em},
                   0.5F * em);
         float const room = end - x - 1.3F * em;
@@ -74,7 +74,9 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
         ImGui::SetCursorScreenPos({x, area.y});
         if (ImGui::InvisibleButton("warning", {end - x, area.height}))
             if (auto const stage = making_stage(warning->stage)) intents.emplace_back(GoToStage{*stage});
-        if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s %s", warning->text.c_str(), warning->hint.c_str());
+        if (ImGui::IsItemHovered()) {
+            tip(ui, sentence_in(warning->text + " " + warning->hint, ui.settings.units));
+        }
     }
     ImGui::End();
 }

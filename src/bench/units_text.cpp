@@ -7,6 +7,7 @@
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
+#include <regex>
 
 namespace leafwright {
 namespace {
@@ -232,6 +233,26 @@ std::optional<double> read_quantity(std::string_view text, Quantity quantity, Un
     for (UnitWord const& unit : kUnitWords)
         if (unit.word == text && unit.quantity == quantity) return *typed * unit.factor;
     return std::nullopt;
+}
+
+std::string sentence_in(std::string_view sentence, Units units) {
+    if (units == Units::metric) return std::string(sentence);
+    std::regex const figure{R"(([0-9]+(?:\.[0-9]+)?) (cm²|mm²|mm|kg|g)(?![a-zA-Z0-9]))"};
+    std::string out;
+    std::string const text(sentence);
+    std::size_t from = 0;
+    for (std::sregex_iterator hit{text.begin(), text.end(), figure}, end; hit != end; ++hit) {
+        auto const& match = *hit;
+        double const value = std::strtod(match[1].str().c_str(), nullptr);
+        std::string const unit = match[2];
+        out.append(text, from, static_cast<std::size_t>(match.position()) - from);
+        out += unit == "mm"    ? quantity_text(value, Quantity::length, units)
+               : unit == "mm²" ? quantity_text(value, Quantity::area, units)
+               : unit == "cm²" ? quantity_text(100 * value, Quantity::area, units)
+                               : quantity_text(unit == "kg" ? 1000 * value : value, Quantity::mass, units);
+        from = static_cast<std::size_t>(match.position() + match.length());
+    }
+    return out + text.substr(from);
 }
 
 } // namespace leafwright

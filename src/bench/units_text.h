@@ -25,6 +25,10 @@ std::string figure_text(Figure const& figure, Quantity quantity, Units units);
 std::string range_text(Figure const& figure, Quantity quantity, Units units); // "11.9 to 13.0 kg"; "" when exact
 std::string_view from_text(FigureFrom from); // "computed", "measured by you", "usual for this clay"
 
+// A sentence from the plan, whose figures are metric, with every "12 mm", "274 cm²" and "1.2 kg" in the units on
+// screen.
+std::string sentence_in(std::string_view sentence, Units units);
+
 // Reads "300", "30 cm", "11 3/4 in", "0,5 kg", "35 %", "12°". A bare number is in the units on screen (mm or inches, %
 // for shares). Nothing when it cannot be read.
 std::optional<double> read_quantity(std::string_view text, Quantity quantity, Units units);

@@ -1,6 +1,10 @@
 #include "bench/widgets.h"
 
+#include "bench/desk.h"
+
 #include <imgui_internal.h>
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
@@ -54,6 +58,14 @@ void send(Intents& intents, Touch touch, Command command) {
     if (touch == Touch::done) intents.emplace_back(Commit{std::move(command)});
 }
 
+void tip(UiState const& ui, std::string_view words) {
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(26 * ui.theme.em);
+    ImGui::TextUnformatted(words.data(), words.data() + words.size());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+}
+
 Touch value_box(UiState& ui, char const* id, double& value, Quantity quantity, Limits range, float width) {
     ImGuiID const key = ImGui::GetID(id);
     std::string const shown = quantity_text(value, quantity, ui.settings.units);
@@ -71,8 +83,14 @@ Touch value_box(UiState& ui, char const* id, double& value, Quantity quantity, L
     ui.typing.erase(typed);
     if (text == shown) return Touch::none;
     auto const read = read_quantity(text, quantity, ui.settings.units);
-    if (!read || !std::isfinite(*read)) return Touch::none;
+    if (!read || !std::isfinite(*read)) {
+        say(ui, fmt::format("“{}” is not a number here. Type one such as {}.", text, shown));
+        return Touch::none;
+    }
     value = std::clamp(*read, range.low, range.high);
+    if (value != *read)
+        say(ui, fmt::format("The {} here is {}, so that is what it was set to.", *read > value ? "most" : "least",
+                            quantity_text(value, quantity, ui.settings.units)));
     return Touch::done;
 }
 
@@ -146,7 +164,7 @@ bool button(UiState& ui, char const* label, ButtonLook look, float width, bool e
     ImGui::PopStyleColor(5);
     mark(ui, std::string("button.") + label);
     if (!enabled) ImGui::EndDisabled();
-    if (hint && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", hint);
+    if (hint && ImGui::IsItemHovered()) tip(ui, hint);
     return pressed && enabled;
 }
 

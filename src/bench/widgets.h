@@ -22,6 +22,8 @@ struct Limits {
 // Label, box to type in (with units) and slider. Values are kept in the range.
 Touch value_row(UiState& ui, char const* label, double& value, Quantity quantity, Limits range,
                 char const* note = nullptr);
+// A tip at the pointer, wrapped to a readable width.
+void tip(UiState const& ui, std::string_view words);
 // The box alone.
 Touch value_box(UiState& ui, char const* id, double& value, Quantity quantity, Limits range, float width);
 Touch check_row(UiState& ui, char const* label, bool& value);

@@ -144,7 +144,8 @@ bool begin_dialog(UiState const& ui, char const* name) {
 void remarks_of(UiState& ui, Plan const& plan, MakingStage stage) {
     for (Warning const& warning : plan.warnings)
         if (warning.stage == label(stage))
-            remark(ui, warning.refusal ? MarkKind::refusal : MarkKind::caution, warning.text, warning.hint);
+            remark(ui, warning.refusal ? MarkKind::refusal : MarkKind::caution,
+                   sentence_in(warning.text, ui.settings.units), sentence_in(warning.hint, ui.settings.units));
 }
 
 Card::Card(UiState const& ui)

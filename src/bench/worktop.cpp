@@ -157,7 +157,9 @@ void after_panel(Worktop const& top) {
 
 void worktop(Area const& area, Desk const& desk, UiState& ui, LeafDrawings& drawings, Intents& intents) {
     float const em = ui.theme.em;
-    begin_area("worktop", area, paint::panel, true, 0.9F * em);
+    // A window a stage: each opens at its top, and later where it was left.
+    std::string const name = fmt::format("worktop {}", label(ui.stage));
+    begin_area(name.c_str(), area, paint::panel, true, 0.9F * em);
     ImGui::GetWindowDrawList()->AddLine({area.x, area.y}, {area.x, area.y + area.height}, paint::border);
     ImGui::PushID(static_cast<int>(ui.stage)); // each stage keeps its own widgets
     Worktop const top{desk.state.history.shown(), desk.state.plan.get(), ui, drawings, intents};

@@ -118,6 +118,31 @@ TEST_CASE("saved and opened again, a piece is the same; a bad file changes nothi
     CHECK(load_settings(tray.desk.config).recent.front() == file);
 }
 
+TEST_CASE("a piece that was never named takes the name that it is saved under, once") {
+    Tray tray;
+    carry_out(tray.desk, SaveAtPath{tray.folder / "My wreath.piece.json"});
+    CHECK(tray.desk.state.history.now().name == "My wreath");
+    CHECK(!is_unsaved(tray.desk.state));
+    carry_out(tray.desk, SaveAtPath{tray.folder / "Copy.piece.json"});
+    CHECK(tray.desk.state.history.now().name == "My wreath");
+}
+
+TEST_CASE("under goes below the next leaf in contact, not one place down the list") {
+    Tray tray;
+    Piece const before = tray.desk.state.history.now();
+    LeafPlacement far = before.leaves.front();
+    far.azimuth_deg = 210;
+    carry_out(tray.desk, Commit{AddLeaves{{far, before.leaves.front()}}}); // order: near, near, far, near
+    Planner planner;
+    auto const plan = planner.plan(tray.desk.state.history.now());
+    REQUIRE(plan.ok());
+    tray.desk.state.plan = *plan;
+    int const top = tray.leaves().back().id;
+    carry_out(tray.desk, ChooseLeaves{{top}});
+    carry_out(tray.desk, DoAct{Act::under});
+    CHECK(tray.leaves()[1].id == top); // past the far leaf and past one near leaf
+}
+
 TEST_CASE("what waited for a first saving is done after it") {
     Tray tray;
     tray.desk.ui.dialogs.after_save = CloseBench{};

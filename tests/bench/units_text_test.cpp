@@ -77,3 +77,16 @@ TEST_CASE("what is shown can be typed in again") {
         }
     CHECK(checked == 12);
 }
+
+TEST_CASE("sentences of the plan are told in the units on screen") {
+    // 1 in = 25.4 mm, 1 lb = 453.59237 g, exactly (1959 agreement).
+    CHECK(sentence_in("Tips reach 254 mm beyond the rim, 20 % over 12 leaves.", Units::metric) ==
+          "Tips reach 254 mm beyond the rim, 20 % over 12 leaves.");
+    CHECK(sentence_in("Tips reach 254 mm beyond the rim, 20 % over 12 leaves.", Units::inches) ==
+          "Tips reach " + quantity_text(254, Quantity::length, Units::inches) +
+              " beyond the rim, 20 % over 12 leaves.");
+    CHECK(sentence_in("274 cm² pucker; 1.5 kg hang.", Units::inches) ==
+          quantity_text(27400, Quantity::area, Units::inches) + " pucker; " +
+              quantity_text(1500, Quantity::mass, Units::inches) + " hang.");
+    CHECK(sentence_in("Leaf 47 goes in 3 mmm.", Units::inches) == "Leaf 47 goes in 3 mmm.");
+}
