@@ -38,15 +38,27 @@ public:
     bool ok() const { return state_.index() == 0; }
     explicit operator bool() const { return ok(); }
 
-    T const& value() const& { assert(ok()); return *std::get_if<0>(&state_); }
-    T& value() & { assert(ok()); return *std::get_if<0>(&state_); }
-    T&& value() && { assert(ok()); return std::move(*std::get_if<0>(&state_)); }
+    T const& value() const& {
+        assert(ok());
+        return *std::get_if<0>(&state_);
+    }
+    T& value() & {
+        assert(ok());
+        return *std::get_if<0>(&state_);
+    }
+    T&& value() && {
+        assert(ok());
+        return std::move(*std::get_if<0>(&state_));
+    }
     T const& operator*() const& { return value(); }
     T& operator*() & { return value(); }
     T const* operator->() const { return &value(); }
     T* operator->() { return &value(); }
 
-    Problem const& problem() const { assert(!ok()); return *std::get_if<1>(&state_); }
+    Problem const& problem() const {
+        assert(!ok());
+        return *std::get_if<1>(&state_);
+    }
 
 private:
     std::variant<T, Problem> state_;

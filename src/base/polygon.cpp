@@ -14,9 +14,7 @@ bool Box2::overlaps(Box2 const& other) const {
     return low.x <= other.high.x && other.low.x <= high.x && low.y <= other.high.y && other.low.y <= high.y;
 }
 
-bool Box2::contains(Vec2 const& p) const {
-    return low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y;
-}
+bool Box2::contains(Vec2 const& p) const { return low.x <= p.x && p.x <= high.x && low.y <= p.y && p.y <= high.y; }
 
 double signed_area(std::span<Vec2 const> ring) {
     double twice = 0;

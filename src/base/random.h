@@ -20,11 +20,11 @@ public:
     double unit() { return static_cast<double>(next() >> 11) * 0x1.0p-53; }
     double between(double low, double high) { return low + (high - low) * unit(); }
     // In [0, count); count > 0.
-    std::uint32_t below(std::uint32_t count) {
-        return static_cast<std::uint32_t>(((next() >> 32) * count) >> 32);
-    }
+    std::uint32_t below(std::uint32_t count) { return static_cast<std::uint32_t>(((next() >> 32) * count) >> 32); }
     // A generator of its own for part number `part`, so that parts may be worked in any order.
-    Random split(std::uint64_t part) const { return Random(Random(state_ ^ (part * 0xD1342543DE82EF95ULL + 1)).next()); }
+    Random split(std::uint64_t part) const {
+        return Random(Random(state_ ^ (part * 0xD1342543DE82EF95ULL + 1)).next());
+    }
 
 private:
     std::uint64_t state_;

@@ -13,14 +13,14 @@ namespace leafwright {
 // Figures carry a range where the maker has not narrowed them with a test tile.
 struct BodySpec {
     std::string clay = "body:stoneware"; // body:NAME, of assets/bodies/
-    Figure water_dry_basis;         // water mass / dry mass, plastic
+    Figure water_dry_basis;              // water mass / dry mass, plastic
     Figure particle_density_g_cm3;
-    Figure drying_shrinkage;        // linear, of the plastic length
-    Figure firing_shrinkage;        // linear, of the dry length, after the last firing
-    Figure first_firing_share;      // share of the firing shrinkage that comes with the first firing, 0 to 1
-    Figure loss_on_ignition;        // of the dry mass
-    Figure absorption;              // water taken up, of the fired mass
-    double kneading_spare = 0.1;    // share added to what must be kneaded
+    Figure drying_shrinkage;     // linear, of the plastic length
+    Figure firing_shrinkage;     // linear, of the dry length, after the last firing
+    Figure first_firing_share;   // share of the firing shrinkage that comes with the first firing, 0 to 1
+    Figure loss_on_ignition;     // of the dry mass
+    Figure absorption;           // water taken up, of the fired mass
+    double kneading_spare = 0.1; // share added to what must be kneaded
     bool operator==(BodySpec const&) const = default;
 };
 
@@ -45,7 +45,7 @@ std::string_view stage_name(Stage stage); // "plastic", "leather-hard", "bone dr
 struct StageAnswer {
     Stage stage = Stage::plastic;
     Figure mass_g;
-    Figure length_factor; // size now / plastic size
+    Figure length_factor;  // size now / plastic size
     double volume_mm3 = 0; // of the clay, pores included
     double water_dry_basis = 0;
     double width_mm = 0;
@@ -53,8 +53,8 @@ struct StageAnswer {
     double depth_mm = 0;
 };
 
-// Clay volume as modelled and size, plastic -> all five stages. Leather-hard is where one third of the shrinkage water is
-// left (common practice, no source). Ranges: each figure of the body at its low and high end, the widest case.
+// Clay volume as modelled and size, plastic -> all five stages. Leather-hard is where one third of the shrinkage water
+// is left (common practice, no source). Ranges: each figure of the body at its low and high end, the widest case.
 std::vector<StageAnswer> clay_stages(BodySpec const& body, double plastic_mm3, double width_mm, double height_mm,
                                      double depth_mm);
 

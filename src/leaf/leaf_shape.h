@@ -16,7 +16,7 @@ struct Vein {
     std::vector<Vec2> line_mm; // from its root outward
     double root_width_mm = 1;  // narrows evenly to end_width_mm
     double end_width_mm = 0.3;
-    int order = 1;             // 1 midrib (or the main ribs of a palmate leaf), 2 side veins, 3 finer
+    int order = 1; // 1 midrib (or the main ribs of a palmate leaf), 2 side veins, 3 finer
     bool operator==(Vein const&) const = default;
 };
 
@@ -34,10 +34,10 @@ LeafShape mirrored(LeafShape const& shape);
 
 // A kind as the piece names it, resolved: which outline, how thick its clay is.
 struct LeafKindSpec {
-    std::string id;                         // "hornbeam"
+    std::string id;                          // "hornbeam"
     std::string outline = "drawer:hornbeam"; // drawer:NAME
-    double length_mm = 75;                  // 15 to 400
-    double thickness_mm = 5;                // 2 to 20
+    double length_mm = 75;                   // 15 to 400
+    double thickness_mm = 5;                 // 2 to 20
     bool operator==(LeafKindSpec const&) const = default;
 };
 
@@ -48,8 +48,8 @@ struct LeafPattern {
 
 // The drawer: our own kinds, by botanical form (assets/leaves/*.json).
 struct DrawerEntry {
-    std::string name;        // "hornbeam"
-    std::string label;       // "Hornbeam"
+    std::string name;  // "hornbeam"
+    std::string label; // "Hornbeam"
     double usual_length_mm = 75;
     double usual_thickness_mm = 5;
 };

@@ -8,38 +8,94 @@
 namespace leafwright {
 
 // One command per act at the bench. Ids that do not exist are passed over.
-struct SetFormer { FormerSpec former; };
-struct SetSlab { SlabSpec slab; };
-struct SetBody { BodySpec body; };
-struct SetHanging { HangingSpec hanging; };
-struct SetExtra { ExtraClaySpec extra; };
-struct SetDrying { DryingSpec drying; };
-struct SetFinish { FinishSpec finish; };
-struct SetKiln { KilnSpec kiln; };
-struct SetCost { CostSpec cost; };
-struct SetRows { RowRules rows; };
-struct SetSeed { std::uint64_t seed = 1; };
-struct SetName { std::string name; };
-struct SetFirings { std::vector<FiringSpec> firing; };
-struct SetLeafKind { LeafKindSpec kind; };  // adds it, or changes the one of that id
-struct RemoveLeafKind { std::string id; };  // and its leaves, and its name in the rules
-struct AddLeaves { std::vector<LeafPlacement> leaves; }; // on top; ids are given anew, see next_leaf_id
-struct SetLeaves { std::vector<LeafPlacement> leaves; }; // those of the same id are replaced in place
-struct ReplaceAllLeaves { std::vector<LeafPlacement> leaves; };
-struct RemoveLeaves { std::vector<int> ids; };
+struct SetFormer {
+    FormerSpec former;
+};
+struct SetSlab {
+    SlabSpec slab;
+};
+struct SetBody {
+    BodySpec body;
+};
+struct SetHanging {
+    HangingSpec hanging;
+};
+struct SetExtra {
+    ExtraClaySpec extra;
+};
+struct SetDrying {
+    DryingSpec drying;
+};
+struct SetFinish {
+    FinishSpec finish;
+};
+struct SetKiln {
+    KilnSpec kiln;
+};
+struct SetCost {
+    CostSpec cost;
+};
+struct SetRows {
+    RowRules rows;
+};
+struct SetSeed {
+    std::uint64_t seed = 1;
+};
+struct SetName {
+    std::string name;
+};
+struct SetFirings {
+    std::vector<FiringSpec> firing;
+};
+struct SetLeafKind {
+    LeafKindSpec kind;
+}; // adds it, or changes the one of that id
+struct RemoveLeafKind {
+    std::string id;
+}; // and its leaves, and its name in the rules
+struct AddLeaves {
+    std::vector<LeafPlacement> leaves;
+}; // on top; ids are given anew, see next_leaf_id
+struct SetLeaves {
+    std::vector<LeafPlacement> leaves;
+}; // those of the same id are replaced in place
+struct ReplaceAllLeaves {
+    std::vector<LeafPlacement> leaves;
+};
+struct RemoveLeaves {
+    std::vector<int> ids;
+};
 enum class OrderChange { over_one, under_one, to_top, to_bottom };
-// `past`: over_one and under_one go just beyond this leaf, such as the next one in contact; 0: by one place in the order.
-struct ReorderLeaves { std::vector<int> ids; OrderChange change = OrderChange::over_one; int past = 0; };
-struct CopyLeaves { std::vector<int> ids; double by_azimuth_deg = 0; double by_from_crown_mm = 10; };
-struct MirrorLeaves { std::vector<int> ids; }; // adds mirror images across the upright axis
-struct AddFeature { Feature feature; };
-struct SetFeature { int index = 0; Feature feature; };
-struct RemoveFeature { int index = 0; };
+// `past`: over_one and under_one go just beyond this leaf, such as the next one in contact; 0: by one place in the
+// order.
+struct ReorderLeaves {
+    std::vector<int> ids;
+    OrderChange change = OrderChange::over_one;
+    int past = 0;
+};
+struct CopyLeaves {
+    std::vector<int> ids;
+    double by_azimuth_deg = 0;
+    double by_from_crown_mm = 10;
+};
+struct MirrorLeaves {
+    std::vector<int> ids;
+}; // adds mirror images across the upright axis
+struct AddFeature {
+    Feature feature;
+};
+struct SetFeature {
+    int index = 0;
+    Feature feature;
+};
+struct RemoveFeature {
+    int index = 0;
+};
 
-using Command = std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
-                             SetDrying, SetFinish, SetKiln, SetCost,
-                             SetLeafKind, RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves, RemoveLeaves,
-                             ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
+using Command =
+    std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings, SetDrying,
+                 SetFinish, SetKiln, SetCost, SetLeafKind, RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves,
+                 RemoveLeaves, ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
 
 // What the command did, for the undo list: "Move leaf", "Change former".
 std::string label(Command const& command);

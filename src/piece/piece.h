@@ -15,7 +15,7 @@ namespace leafwright {
 
 // Small things that are weighed rather than modelled.
 struct ExtraClaySpec {
-    double slip_g_per_m2 = 600;  // slip for scored joints, of leaf area; a default, common practice, no source
+    double slip_g_per_m2 = 600;   // slip for scored joints, of leaf area; a default, common practice, no source
     double cutting_density = 0.6; // share of the rolled sheet that becomes leaves, until a cutting sheet is nested
     bool operator==(ExtraClaySpec const&) const = default;
 };

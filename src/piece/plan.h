@@ -17,23 +17,23 @@ struct ClayAnswer {
     Figure slip_g;
     Figure offcuts_g; // left between the leaves on their sheets: back into the bucket, but it must be kneaded
     Figure spare_g;
-    Figure knead_g;   // the sum of all these
+    Figure knead_g; // the sum of all these
 };
 
 struct Warning {
-    std::string code;  // "bare", "slab.too-wide", "overhang", ...
-    std::string stage; // Knead, Roll, Drape, Leaves, Features, Dry, First firing, Finish, Last firing, Hang
-    std::string text;  // one sentence
-    std::string hint;  // what to do
+    std::string code;     // "bare", "slab.too-wide", "overhang", ...
+    std::string stage;    // Knead, Roll, Drape, Leaves, Features, Dry, First firing, Finish, Last firing, Hang
+    std::string text;     // one sentence
+    std::string hint;     // what to do
     bool refusal = false; // the piece cannot be made as asked
 };
 
 struct LeavesAnswer {
     int count = 0;
     int rows = 0;
-    double area_mm2 = 0;   // cut leaves, flat
+    double area_mm2 = 0; // cut leaves, flat
     double volume_mm3 = 0;
-    double lap = 0;        // share of all leaf area that is covered by later leaves
+    double lap = 0;           // share of all leaf area that is covered by later leaves
     double stack_most_mm = 0; // without the slab
     OverlapFigures overlap;
 };

@@ -1,4 +1,5 @@
-// Piece -> Plan. A short list of steps, each a pure function of earlier results, done again only when its inputs changed.
+// Piece -> Plan. A short list of steps, each a pure function of earlier results, done again only when its inputs
+// changed.
 #pragma once
 
 #include "piece/plan.h"

@@ -147,9 +147,9 @@ void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
         if (leaf.lap > kHiddenLimit) hidden.push_back(leaf.id);
     }
     if (!off.empty())
-        out.push_back(warning("leaf.off", "Leaves",
-                              fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
-                              "Little of such a leaf is joined to the slab, and its tip breaks easily: move it inward"));
+        out.push_back(
+            warning("leaf.off", "Leaves", fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
+                    "Little of such a leaf is joined to the slab, and its tip breaks easily: move it inward"));
     if (!hidden.empty())
         out.push_back(warning("leaf.hidden", "Leaves",
                               fmt::format("{} almost wholly covered", leaves_words(hidden, "is", "are")),

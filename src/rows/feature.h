@@ -37,8 +37,8 @@ struct FeatureMound {
 
 struct LaidFeature {
     Feature feature;
-    Ring chart;           // footprint in the chart
-    double slab_hole_mm2 = 0; // slab that an opening takes away, on the outer face
+    Ring chart;                                // footprint in the chart
+    double slab_hole_mm2 = 0;                  // slab that an opening takes away, on the outer face
     std::shared_ptr<FeatureMound const> mound; // lay_mound(), by who needs it; the stack passes over one without
 };
 // "Up" of the feature is up on the wall.

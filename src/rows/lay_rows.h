@@ -39,12 +39,12 @@ struct LayResult {
     std::vector<LeafPlacement> leaves; // in laying order, pinned ones among them by row
     double bare_mm2 = 0;               // of the clad zone; 0 when the rules can be met
     int rows = 0;
-    std::vector<Problem> remarks;      // which rule could not be met, in a sentence
+    std::vector<Problem> remarks; // which rule could not be met, in a sentence
 };
 
-// Rows from the edge inward; then bare spots are closed by moving neighbours first and by adding leaves last; then leaves
-// that cover nothing of their own are taken out. Problems: "rows.no-rules", "leaf.unknown", "cancelled".
-// The same request gives the same result. Cost: about 0.5 s for 120 leaves.
+// Rows from the edge inward; then bare spots are closed by moving neighbours first and by adding leaves last; then
+// leaves that cover nothing of their own are taken out. Problems: "rows.no-rules", "leaf.unknown", "cancelled". The
+// same request gives the same result. Cost: about 0.5 s for 120 leaves.
 Outcome<LayResult> lay_rows(LayRequest const& request, Task& task);
 
 } // namespace leafwright

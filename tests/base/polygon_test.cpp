@@ -10,7 +10,8 @@ namespace {
 
 Ring regular(int n, double radius, Vec2 centre = {0, 0}) {
     Ring ring;
-    for (int i = 0; i < n; ++i) ring.push_back(centre + radius * Vec2(std::cos(kTwoPi * i / n), std::sin(kTwoPi * i / n)));
+    for (int i = 0; i < n; ++i)
+        ring.push_back(centre + radius * Vec2(std::cos(kTwoPi * i / n), std::sin(kTwoPi * i / n)));
     return ring;
 }
 
