@@ -12,6 +12,7 @@ find_package(CGAL REQUIRED)
 pkg_check_modules(imgui REQUIRED IMPORTED_TARGET imgui)
 pkg_check_modules(epoxy REQUIRED IMPORTED_TARGET epoxy)
 pkg_check_modules(cairo REQUIRED IMPORTED_TARGET cairo)
+pkg_check_modules(freetype2 REQUIRED IMPORTED_TARGET freetype2) # behind Dear ImGui's fonts
 pkg_check_modules(libpng REQUIRED IMPORTED_TARGET libpng)
 if(LEAFWRIGHT_TESTS)
   find_package(doctest REQUIRED)
