@@ -1,0 +1,35 @@
+// A figure spread over the piece (thickness, stretch, laps, water), to be coloured on the clay with a scale beside it.
+#pragma once
+
+#include "base/polygon.h"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace leafwright {
+
+// A grid over the equal-area chart of the outer face; row 0 lies lowest. NaN where there is nothing to tell.
+// A colour alone says nothing: lines of equal value are drawn at `levels`, and the window tells the value under the
+// pointer by value_at().
+struct FaceMap {
+    std::string title; // "Thickness"
+    std::string unit;  // "mm", "%", ""
+    int columns = 0;
+    int rows = 0;
+    Vec2 low_mm{0, 0};  // the grid's corner in the chart
+    Vec2 size_mm{0, 0}; // of the whole grid
+    std::vector<float> values;
+    double scale_low = 0; // values at the ends of the colour scale; round figures
+    double scale_high = 1;
+    std::vector<double> levels; // contour lines, rising; round figures inside the scale
+    int decimals = 1;           // how many the value deserves
+};
+
+// Bilinear; NaN outside the grid or beside cells without a value.
+double value_at(FaceMap const& map, Vec2 const& chart_mm);
+
+// Round ends and about `wanted` levels for values from low to high (steps of 1, 2 or 5 times a power of ten).
+void set_scale(FaceMap& map, double low, double high, int wanted = 5);
+
+} // namespace leafwright
