@@ -2,8 +2,8 @@
 // Needs a current OpenGL 3.3 core context for everything but pick().
 #pragma once
 
-#include "piece/face_map.h"
 #include "piece/making_line.h"
+#include "piece/shown_map.h"
 #include "view/camera.h"
 
 #include <variant>
@@ -15,14 +15,14 @@ enum class Look { piece, flat }; // the cutting sheets come with a later room
 struct SceneOptions {
     MakingStage stage = MakingStage::features;
     Look look = Look::piece;
-    double flatness = -1;               // 0 piece to 1 flat, for a smooth change between looks; below 0: as `look` says
-    std::vector<int> selected;          // leaf ids, marked with an outline that is seen without colour
-    int hovered = 0;                    // leaf id or 0
-    int selected_feature = -1;          // index or -1
-    bool show_bare = true;              // bare clay hatched
-    bool show_rows = false;             // a thin line along each row's middle
-    std::shared_ptr<FaceMap const> map; // coloured on the clay, with lines of equal value; null: plain clay
-    float pixel_scale = 1;              // 2 on a screen of double density: line widths follow
+    double flatness = -1;      // 0 piece to 1 flat, for a smooth change between looks; below 0: as `look` says
+    std::vector<int> selected; // leaf ids, marked with an outline that is seen without colour
+    int hovered = 0;           // leaf id or 0
+    int selected_feature = -1; // index or -1
+    bool show_bare = true;     // bare clay hatched
+    bool show_rows = false;    // a thin line along each row's middle
+    std::shared_ptr<ShownMap const> map; // coloured on the clay, with lines of equal value; null: plain clay
+    float pixel_scale = 1;               // 2 on a screen of double density: line widths follow
     bool operator==(SceneOptions const&) const = default;
 };
 

@@ -1,4 +1,4 @@
-#include "piece/face_map.h"
+#include "piece/shown_map.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,7 +17,7 @@ double round_step(double x) {
 
 } // namespace
 
-double value_at(FaceMap const& map, Vec2 const& chart_mm) {
+double value_at(ShownMap const& map, Vec2 const& chart_mm) {
     double constexpr nothing = std::numeric_limits<double>::quiet_NaN();
     if (map.columns < 2 || map.rows < 2) return nothing;
     Vec2 const at = (chart_mm - map.low_mm) / map.size_mm * Vec2(map.columns, map.rows) - 0.5;
@@ -34,7 +34,7 @@ double value_at(FaceMap const& map, Vec2 const& chart_mm) {
            v * ((1 - u) * cell(i, j + 1) + u * cell(i + 1, j + 1));
 }
 
-void set_scale(FaceMap& map, double low, double high, int wanted) {
+void set_scale(ShownMap& map, double low, double high, int wanted) {
     double const span = std::max(high - low, 1e-9 + 1e-6 * std::max(std::abs(low), std::abs(high)));
     double const step = round_step(span / std::max(wanted, 1));
     map.scale_low = std::floor(low / step + 1e-9) * step;

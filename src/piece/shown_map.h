@@ -12,7 +12,7 @@ namespace leafwright {
 // A grid over the equal-area chart of the outer face; row 0 lies lowest. NaN where there is nothing to tell.
 // A colour alone says nothing: lines of equal value are drawn at `levels`, and the window tells the value under the
 // pointer by value_at().
-struct FaceMap {
+struct ShownMap {
     std::string title; // "Thickness"
     std::string unit;  // "mm", "%", ""
     int columns = 0;
@@ -27,9 +27,9 @@ struct FaceMap {
 };
 
 // Bilinear; NaN outside the grid or beside cells without a value.
-double value_at(FaceMap const& map, Vec2 const& chart_mm);
+double value_at(ShownMap const& map, Vec2 const& chart_mm);
 
 // Round ends and about `wanted` levels for values from low to high (steps of 1, 2 or 5 times a power of ten).
-void set_scale(FaceMap& map, double low, double high, int wanted = 5);
+void set_scale(ShownMap& map, double low, double high, int wanted = 5);
 
 } // namespace leafwright
