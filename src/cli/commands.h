@@ -1,31 +1,19 @@
 // The commands. Each adds itself to the command line; when it was asked for, run() does the work.
 #pragma once
 
-#include "cli/shell.h"
-
-#include <functional>
-#include <vector>
-
-namespace CLI {
-class App;
-}
+#include "cli/command_line.h"
 
 namespace leafwright {
 
 struct SecondHalf;
 
-// Filled in by the parser; at most one is set.
-struct Chosen {
-    std::function<int(Shell const&)> run;
-};
-
-void add_plan(CLI::App& app, Chosen& chosen);
-void add_lay(CLI::App& app, Chosen& chosen);
-void add_picture(CLI::App& app, Chosen& chosen);
-void add_sheet(CLI::App& app, Chosen& chosen);
-void add_check(CLI::App& app, Chosen& chosen);
-void add_tile(CLI::App& app, Chosen& chosen);
-void add_demo(CLI::App& app, Chosen& chosen);
+void add_plan(CommandLine& line);
+void add_lay(CommandLine& line);
+void add_picture(CommandLine& line);
+void add_sheet(CommandLine& line);
+void add_check(CommandLine& line);
+void add_tile(CommandLine& line);
+void add_demo(CommandLine& line);
 
 // The key figures as aligned lines; the last are the warnings.
 std::string report_of(Plan const& plan, bool inches);

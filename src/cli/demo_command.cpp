@@ -3,7 +3,6 @@
 #include "piece/planner.h"
 #include "piece/second_half.h"
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <fmt/format.h>
 
@@ -48,23 +47,20 @@ int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, Secon
 
 } // namespace
 
-void add_demo(CLI::App& app, Chosen& chosen) {
+void add_demo(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command =
-        app.add_subcommand("demo", "Plan a piece and write everything about it: JSON, pictures, making sheet");
-    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME; demo:hare is usual");
-    command->add_option("--out", arguments->out, "The folder to write to; demo is usual");
-    command->add_flag("--inches", arguments->inches, "Inches and pounds");
-    command->callback([arguments, &chosen] {
-        chosen.run = [arguments](Shell const& shell) {
-            return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
-                Task task;
-                std::shared_ptr<SecondHalf const> const second = plan_second_half(plan, task);
-                shell.print(report_of(*plan, arguments->inches) + report_of(*second));
-                return write_all(shell, plan, *second, *arguments);
-            });
-        };
-    });
+    auto const run = [arguments](Shell const& shell) {
+        return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
+            Task task;
+            std::shared_ptr<SecondHalf const> const second = plan_second_half(plan, task);
+            shell.print(report_of(*plan, arguments->inches) + report_of(*second));
+            return write_all(shell, plan, *second, *arguments);
+        });
+    };
+    line.add("demo", "Plan a piece and write everything about it: JSON, pictures, making sheet", run)
+        .text("PIECE", arguments->piece, "A piece file, or demo:NAME; demo:hare is usual")
+        .text("--out", arguments->out, "The folder to write to; demo is usual")
+        .flag("--inches", arguments->inches, "Inches and pounds");
 }
 
 } // namespace leafwright

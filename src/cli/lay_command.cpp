@@ -2,7 +2,6 @@
 #include "piece/piece_json.h"
 #include "piece/planner.h"
 
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 namespace leafwright {
@@ -38,14 +37,13 @@ int run(Shell const& shell, Arguments const& arguments) {
 
 } // namespace
 
-void add_lay(CLI::App& app, Chosen& chosen) {
+void add_lay(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command = app.add_subcommand("lay", "Lay rows of leaves from the edge inward; pinned leaves stay");
-    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME")->required();
-    command->add_option("--out", arguments->out, "Where to save the piece with its leaves")->required();
-    command->add_option("--seed", arguments->seed, "Another number, another arrangement");
-    command->callback(
-        [arguments, &chosen] { chosen.run = [arguments](Shell const& shell) { return run(shell, *arguments); }; });
+    line.add("lay", "Lay rows of leaves from the edge inward; pinned leaves stay",
+             [arguments](Shell const& shell) { return run(shell, *arguments); })
+        .required("PIECE", arguments->piece, "A piece file, or demo:NAME")
+        .required("--out", arguments->out, "Where to save the piece with its leaves")
+        .whole("--seed", arguments->seed, "Another number, another arrangement");
 }
 
 } // namespace leafwright

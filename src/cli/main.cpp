@@ -57,11 +57,11 @@ CLI::App const* command_named(CLI::App const& app, std::string const& name) {
     return nullptr;
 }
 
-void add_help(CLI::App& app, std::string& topic, Chosen& chosen) {
+void add_help(CLI::App& app, std::string& topic, CommandLine::Run& chosen) {
     CLI::App* const command = app.add_subcommand("help", "The options of one command");
     command->add_option("COMMAND", topic, "Which one");
     command->callback([&app, &topic, &chosen] {
-        chosen.run = [&app, &topic](Shell const& shell) {
+        chosen = [&app, &topic](Shell const& shell) {
             CLI::App const* const found = command_named(app, topic);
             if (topic.empty() || found) {
                 shell.print(found ? found->help("leafwright") : help_page());
@@ -87,7 +87,7 @@ int complain_of_usage(Shell const& shell, CLI::App const& app, CLI::ParseError c
 
 int main(int argc, char** argv) {
     Shell const shell;
-    Chosen chosen;
+    CommandLine::Run chosen;
     BenchArguments bench;
     std::string help_topic;
     bool wants_help = false;
@@ -97,7 +97,8 @@ int main(int argc, char** argv) {
     app.set_version_flag("--version", "leafwright " LEAFWRIGHT_VERSION);
     app.require_subcommand(0, 1);
     add_bench(app, bench);
-    for (auto* const add : {add_plan, add_lay, add_picture, add_sheet, add_check, add_tile, add_demo}) add(app, chosen);
+    CommandLine line(app, chosen);
+    for (auto* const add : {add_plan, add_lay, add_picture, add_sheet, add_check, add_tile, add_demo}) add(line);
     add_help(app, help_topic, chosen);
     for (CLI::App* const command : app.get_subcommands({})) command->set_help_flag("-h,--help", "This page");
     try {
@@ -115,5 +116,5 @@ int main(int argc, char** argv) {
         shell.print(help_page());
         return shell.finish(kDone);
     }
-    return shell.finish(chosen.run ? chosen.run(shell) : open_bench(shell, bench));
+    return shell.finish(chosen ? chosen(shell) : open_bench(shell, bench));
 }

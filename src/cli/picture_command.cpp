@@ -3,7 +3,6 @@
 #include "piece/piece_json.h"
 #include "view/picture.h"
 
-#include <CLI/CLI.hpp>
 #include <charconv>
 
 namespace leafwright {
@@ -71,23 +70,21 @@ int write_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, P
     return problem ? shell.complain(out.string(), *problem) : int{kDone};
 }
 
-void add_picture(CLI::App& app, Chosen& chosen) {
+void add_picture(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command = app.add_subcommand("picture", "A picture of the piece as PNG; needs no screen");
-    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME")->required();
-    command->add_option("--out", arguments->out, "The PNG file to write")->required();
-    command->add_option("--stage", arguments->picture.stage,
-                        "knead, roll, drape, leaves, features (usual), dry, first-firing, finish, last-firing, hang");
-    command->add_option("--look", arguments->picture.look, "piece (usual) or flat");
-    command->add_option("--size", arguments->picture.size, "Pixels, WIDTHxHEIGHT; 1280x960 is usual");
-    command->add_option("--from", arguments->picture.from, "front, side, above or quarter (usual)");
-    command->callback([arguments, &chosen] {
-        chosen.run = [arguments](Shell const& shell) {
-            return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
-                return write_picture(shell, plan, arguments->picture, arguments->out);
-            });
-        };
-    });
+    auto const run = [arguments](Shell const& shell) {
+        return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
+            return write_picture(shell, plan, arguments->picture, arguments->out);
+        });
+    };
+    line.add("picture", "A picture of the piece as PNG; needs no screen", run)
+        .required("PIECE", arguments->piece, "A piece file, or demo:NAME")
+        .required("--out", arguments->out, "The PNG file to write")
+        .text("--stage", arguments->picture.stage,
+              "knead, roll, drape, leaves, features (usual), dry, first-firing, finish, last-firing, hang")
+        .text("--look", arguments->picture.look, "piece (usual) or flat")
+        .text("--size", arguments->picture.size, "Pixels, WIDTHxHEIGHT; 1280x960 is usual")
+        .text("--from", arguments->picture.from, "front, side, above or quarter (usual)");
 }
 
 } // namespace leafwright

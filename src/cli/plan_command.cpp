@@ -3,8 +3,6 @@
 #include "piece/planner.h"
 #include "piece/second_half.h"
 
-#include <CLI/CLI.hpp>
-
 namespace leafwright {
 
 namespace {
@@ -44,14 +42,13 @@ int run(Shell const& shell, Arguments const& arguments) {
 
 } // namespace
 
-void add_plan(CLI::App& app, Chosen& chosen) {
+void add_plan(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command = app.add_subcommand("plan", "The key figures: clay to knead, slab, leaves, weights");
-    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME")->required();
-    command->add_option("--json", arguments->json, "Write every figure to this file as JSON; - is standard output");
-    command->add_flag("--inches", arguments->inches, "Inches and pounds");
-    command->callback(
-        [arguments, &chosen] { chosen.run = [arguments](Shell const& shell) { return run(shell, *arguments); }; });
+    line.add("plan", "The key figures: clay to knead, slab, leaves, weights",
+             [arguments](Shell const& shell) { return run(shell, *arguments); })
+        .required("PIECE", arguments->piece, "A piece file, or demo:NAME")
+        .text("--json", arguments->json, "Write every figure to this file as JSON; - is standard output")
+        .flag("--inches", arguments->inches, "Inches and pounds");
 }
 
 } // namespace leafwright

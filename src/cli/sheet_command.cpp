@@ -4,7 +4,6 @@
 #include "sheet/making_sheet.h"
 #include "view/picture.h"
 
-#include <CLI/CLI.hpp>
 #include <cctype>
 #include <set>
 
@@ -70,21 +69,18 @@ int write_sheet(Shell const& shell, std::shared_ptr<Plan const> const& plan, She
     return status;
 }
 
-void add_sheet(CLI::App& app, Chosen& chosen) {
+void add_sheet(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command =
-        app.add_subcommand("sheet", "The making sheet (PDF) and leaf templates at true size (SVG)");
-    command->add_option("PIECE", arguments->piece, "A piece file, or demo:NAME")->required();
-    command->add_option("--out", arguments->out, "The folder to write to; made when it is missing")->required();
-    command->add_option("--paper", arguments->sheet.paper, "a4 (usual) or letter");
-    command->add_flag("--inches", arguments->sheet.inches, "Inches and pounds");
-    command->callback([arguments, &chosen] {
-        chosen.run = [arguments](Shell const& shell) {
-            return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
-                return write_sheet(shell, plan, arguments->sheet, arguments->out);
-            });
-        };
-    });
+    auto const run = [arguments](Shell const& shell) {
+        return with_plan(shell, arguments->piece, [&](std::shared_ptr<Plan const> const& plan) {
+            return write_sheet(shell, plan, arguments->sheet, arguments->out);
+        });
+    };
+    line.add("sheet", "The making sheet (PDF) and leaf templates at true size (SVG)", run)
+        .required("PIECE", arguments->piece, "A piece file, or demo:NAME")
+        .required("--out", arguments->out, "The folder to write to; made when it is missing")
+        .text("--paper", arguments->sheet.paper, "a4 (usual) or letter")
+        .flag("--inches", arguments->sheet.inches, "Inches and pounds");
 }
 
 } // namespace leafwright

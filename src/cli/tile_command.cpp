@@ -1,7 +1,6 @@
 #include "cli/commands.h"
 #include "piece/tile_file.h"
 
-#include <CLI/CLI.hpp>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -88,14 +87,12 @@ int run(Shell const& shell, Arguments const& arguments) {
 
 } // namespace
 
-void add_tile(CLI::App& app, Chosen& chosen) {
+void add_tile(CommandLine& line) {
     auto const arguments = std::make_shared<Arguments>();
-    CLI::App* const command = app.add_subcommand("tile", "Shrinkage, loss and absorption from measured test tiles");
-    command->add_option("TILES", arguments->tiles, "A file of test tiles (*.tiles.json)")->required();
-    command->add_option("--ends-mm", arguments->ends_mm, "Tell how large to make what is to end at this size")
-        ->check(CLI::Range(1.0, 5000.0));
-    command->callback(
-        [arguments, &chosen] { chosen.run = [arguments](Shell const& shell) { return run(shell, *arguments); }; });
+    line.add("tile", "Shrinkage, loss and absorption from measured test tiles",
+             [arguments](Shell const& shell) { return run(shell, *arguments); })
+        .required("TILES", arguments->tiles, "A file of test tiles (*.tiles.json)")
+        .number("--ends-mm", arguments->ends_mm, "Tell how large to make what is to end at this size", {1, 5000});
 }
 
 } // namespace leafwright
