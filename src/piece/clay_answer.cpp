@@ -2,6 +2,8 @@
 
 #include "base/units.h"
 
+#include <cmath>
+
 namespace leafwright {
 
 namespace {
@@ -12,7 +14,23 @@ double feature_volume_mm3_of(Plan const& plan) {
     return volume;
 }
 
+// Lips and lugs are cut as thick as the slab.
+double lips_and_lugs_mm3(Plan const& plan) {
+    double volume = lug_volume_mm3(plan.piece.hanging);
+    for (LaidFeature const& laid : plan.features)
+        if (laid.feature.kind == FeatureKind::opening) volume += feature_volume_mm3(laid.feature);
+    return volume;
+}
+
 } // namespace
+
+double cut_volume_mm3(Plan const& plan) {
+    return plan.slab->volume_mm3 + plan.leaves.volume_mm3 + lips_and_lugs_mm3(plan);
+}
+
+double cut_area_mm2(Plan const& plan) {
+    return plan.slab->flat_mm2 + plan.leaves.area_mm2 + lips_and_lugs_mm3(plan) / plan.piece.slab.thickness_mm;
+}
 
 Figure plastic_density(BodySpec const& body) {
     Figure const& water = body.water_dry_basis;
@@ -38,7 +56,14 @@ ClayAnswer clay_answer(Plan const& plan) {
     clay.features_g = g_per_mm3 * feature_volume_mm3_of(plan);
     clay.lugs_g = g_per_mm3 * lug_volume_mm3(piece.hanging);
     clay.slip_g = {slip_g, slip_g, slip_g, FigureFrom::by_default};
-    clay.offcuts_g = clay.leaves_g * (1.0 / piece.extra.cutting_density - 1.0);
+    CuttingSpec const& cutting = piece.cutting;
+    if (cutting.nested_share > 0) {
+        clay.offcuts_g = g_per_mm3 * (cut_volume_mm3(plan) * (1.0 / cutting.nested_share - 1.0));
+        bool const same = std::abs(cut_area_mm2(plan) - cutting.nested_cut_mm2) <= 1e-6 * cutting.nested_cut_mm2;
+        clay.offcuts_by = same ? ClayAnswer::OffcutsBy::sheets : ClayAnswer::OffcutsBy::sheets_of_before;
+    } else {
+        clay.offcuts_g = clay.leaves_g * (1.0 / piece.extra.cutting_density - 1.0);
+    }
     Figure const parts = clay.slab_g + clay.leaves_g + clay.features_g + clay.lugs_g + clay.slip_g + clay.offcuts_g;
     clay.spare_g = parts * piece.body.kneading_spare;
     clay.knead_g = parts + clay.spare_g;

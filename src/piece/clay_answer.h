@@ -11,6 +11,10 @@ Figure plastic_density(BodySpec const& body); // g/cm3
 // Two lugs, each made of a ball of clay 30 mm across (common practice, no source); nothing for holes.
 double lug_volume_mm3(HangingSpec const& hanging);
 
+// What is cut from rolled sheets and becomes part of the piece: slab, leaves, lugs, the lips of openings.
+double cut_volume_mm3(Plan const& plan);
+double cut_area_mm2(Plan const& plan); // lugs and lips as thick as the slab
+
 // Needs slab, leaves and features of the plan.
 ClayAnswer clay_answer(Plan const& plan);
 

@@ -93,6 +93,31 @@ void perform(Piece& piece, SetCost const& c) {
     hold_in_range(piece.cost);
 }
 
+void perform(Piece& piece, SetCutting const& c) {
+    piece.cutting = c.cutting;
+    hold_in_range(piece.cutting);
+}
+
+void perform(Piece& piece, UseNest const& c) {
+    piece.cutting.nested_share = c.share;
+    piece.cutting.nested_cut_mm2 = c.cut_mm2;
+    hold_in_range(piece.cutting);
+}
+
+void perform(Piece& piece, PinCut const& c) {
+    auto& pins = piece.cutting.pins;
+    auto const found = std::ranges::find(pins, c.pin.cut, &CutPin::cut);
+    if (found != pins.end())
+        *found = c.pin;
+    else if (pins.size() < kMostPins)
+        pins.push_back(c.pin);
+    hold_in_range(piece.cutting);
+}
+
+void perform(Piece& piece, UnpinCut const& c) {
+    std::erase_if(piece.cutting.pins, [&](CutPin const& pin) { return c.cut.empty() || pin.cut == c.cut; });
+}
+
 void perform(Piece& piece, SetExtra const& c) {
     piece.extra = c.extra;
     hold_in_range(piece.extra);
@@ -276,6 +301,12 @@ struct Label {
     std::string operator()(SetSlab const&) const { return "Change slab"; }
     std::string operator()(SetBody const&) const { return "Change clay"; }
     std::string operator()(SetHanging const&) const { return "Change hanging"; }
+    std::string operator()(SetCutting const&) const { return "Change cutting"; }
+    std::string operator()(UseNest const& c) const {
+        return c.share > 0 ? "Reckon offcuts by the sheets" : "Reckon offcuts by the usual share";
+    }
+    std::string operator()(PinCut const& c) const { return "Put down " + c.pin.cut; }
+    std::string operator()(UnpinCut const& c) const { return c.cut.empty() ? "Free all pieces" : "Free " + c.cut; }
     std::string operator()(SetExtra const&) const { return "Change slip and offcuts"; }
     std::string operator()(SetRows const&) const { return "Change row rules"; }
     std::string operator()(SetSeed const&) const { return "Other arrangement"; }

@@ -35,6 +35,20 @@ struct SetKiln {
 struct SetCost {
     CostSpec cost;
 };
+struct SetCutting {
+    CuttingSpec cutting;
+};
+// Offcuts are reckoned by a layout from now on (see CuttingSpec); a share of 0: by the usual density again.
+struct UseNest {
+    double share = 0;
+    double cut_mm2 = 0;
+};
+struct PinCut {
+    CutPin pin;
+}; // adds it, or moves the one of that cut
+struct UnpinCut {
+    std::string cut;
+}; // "": all of them
 struct SetRows {
     RowRules rows;
 };
@@ -92,10 +106,10 @@ struct RemoveFeature {
     int index = 0;
 };
 
-using Command =
-    std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings, SetDrying,
-                 SetFinish, SetKiln, SetCost, SetLeafKind, RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves,
-                 RemoveLeaves, ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
+using Command = std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
+                             SetDrying, SetFinish, SetKiln, SetCost, SetCutting, UseNest, PinCut, UnpinCut, SetLeafKind,
+                             RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves, RemoveLeaves, ReorderLeaves,
+                             CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
 
 // What the command did, for the undo list: "Move leaf", "Change former".
 std::string label(Command const& command);

@@ -45,6 +45,7 @@ inline constexpr std::array kFinishWords = {
     Word<FinishKind>{FinishKind::glaze, "glaze"}, Word<FinishKind>{FinishKind::cold, "cold"}};
 inline constexpr std::array kKilnWords = {Word<KilnShape>{KilnShape::box, "box"},
                                           Word<KilnShape>{KilnShape::round, "round"}};
+inline constexpr std::array kGrainWords = {Word<Grain>{Grain::free, "free"}, Word<Grain>{Grain::along, "along"}};
 inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};
 
 inline constexpr std::size_t kMostLeaves = 5000;
@@ -57,6 +58,7 @@ inline constexpr std::size_t kMostPhases = 20;
 inline constexpr std::size_t kMostReadings = 50;
 inline constexpr std::size_t kMostPoints = 500;
 inline constexpr std::size_t kMostCuts = 24;
+inline constexpr std::size_t kMostPins = 5000;
 inline constexpr int kMostLeafId = 1'000'000'000;
 inline constexpr int kMostRow = 99;
 
@@ -235,6 +237,28 @@ template <class V, Either<FiringSpec> S> void fields(V& v, S& s) {
     v.list("segments", s.segments, kMostSegments);
 }
 
+template <class V, Either<CutPin> S> void fields(V& v, S& s) {
+    v.text("cut", s.cut, 40, Need::required);
+    v.whole("sheet", s.sheet, Range{1, 5000});
+    v.number("x_mm", s.x_mm, Range{-6000, 6000});
+    v.number("y_mm", s.y_mm, Range{-6000, 6000});
+    v.angle("turn_deg", s.turn_deg);
+}
+
+template <class V, Either<CuttingSpec> S> void fields(V& v, S& s) {
+    v.number("mat_width_mm", s.mat_width_mm, Range{0, 1500});
+    v.number("table_length_mm", s.table_length_mm, Range{200, 5000});
+    v.number("gap_mm", s.gap_mm, Range{0, 30});
+    v.number("edge_mm", s.edge_mm, Range{0, 60});
+    v.word("grain", s.grain, kGrainWords, Need::optional);
+    v.number("grain_play_deg", s.grain_play_deg, Range{0, 90});
+    v.whole("test_bars", s.test_bars, Range{0, 20});
+    v.number("seconds", s.seconds, Range{0, 3600});
+    v.number("nested_share", s.nested_share, Range{0, 1});
+    v.number("nested_cut_mm2", s.nested_cut_mm2, Range{0, 1e10});
+    v.list("pins", s.pins, kMostPins);
+}
+
 template <class V, Either<ExtraClaySpec> S> void fields(V& v, S& s) {
     v.number("slip_g_per_m2", s.slip_g_per_m2, Range{0, 5000});
     v.number("cutting_density", s.cutting_density, Range{0.1, 1});
@@ -256,6 +280,7 @@ template <class V, Either<Piece> S> void fields(V& v, S& s) {
     v.object("finish", s.finish);
     v.object("kiln", s.kiln);
     v.object("cost", s.cost);
+    v.object("cutting", s.cutting);
     v.object("extra", s.extra);
 }
 

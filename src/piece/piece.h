@@ -7,6 +7,7 @@
 #include "firing/firing.h"
 #include "hanging/hanging.h"
 #include "piece/cost.h"
+#include "piece/cutting_spec.h"
 #include "rows/feature.h"
 #include "rows/lay_rows.h"
 #include "slab/slab.h"
@@ -36,6 +37,7 @@ struct Piece {
     FinishSpec finish;
     KilnSpec kiln;
     CostSpec cost;
+    CuttingSpec cutting;
     ExtraClaySpec extra;
     std::string kept_json; // members of the file that this version keeps but does not read ("former.scan")
     bool operator==(Piece const&) const = default;

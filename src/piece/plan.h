@@ -18,6 +18,7 @@ struct ClayAnswer {
     Figure offcuts_g; // left between the leaves on their sheets: back into the bucket, but it must be kneaded
     Figure spare_g;
     Figure knead_g; // the sum of all these
+    enum class OffcutsBy { usual_share, sheets, sheets_of_before } offcuts_by = OffcutsBy::usual_share;
 };
 
 struct Warning {

@@ -117,6 +117,8 @@ JsonText clay_text(ClayAnswer const& clay) {
     text.add("features_g", figure(clay.features_g)).add("lugs_g", figure(clay.lugs_g));
     text.add("slip_g", figure(clay.slip_g)).add("offcuts_g", figure(clay.offcuts_g));
     text.add("spare_g", figure(clay.spare_g)).add("knead_g", figure(clay.knead_g));
+    constexpr std::string_view kOffcutsBy[] = {"usual_share", "sheets", "sheets_of_before"};
+    text.add("offcuts_by", JsonText::text(kOffcutsBy[static_cast<int>(clay.offcuts_by)]));
     return text;
 }
 

@@ -178,6 +178,7 @@ template void hold_in_range(DryingSpec&);
 template void hold_in_range(FinishSpec&);
 template void hold_in_range(KilnSpec&);
 template void hold_in_range(CostSpec&);
+template void hold_in_range(CuttingSpec&);
 template void hold_in_range(LeafKindSpec&);
 template void hold_in_range(LeafPlacement&);
 template void hold_in_range(Feature&);

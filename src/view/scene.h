@@ -10,7 +10,7 @@
 
 namespace leafwright {
 
-enum class Look { piece, flat }; // the cutting sheets come with a later room
+enum class Look { piece, flat, cutting }; // the cutting sheets are drawn elsewhere: to the scene they are the piece
 
 struct SceneOptions {
     MakingStage stage = MakingStage::features;
