@@ -1,0 +1,134 @@
+#include "cutting/pair_depth.h"
+
+#include "base/units.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <limits>
+#include <thread>
+
+namespace leafwright {
+
+namespace {
+
+void add_normals(Ring const& ring, double sign, std::vector<Vec2>& out) {
+    for (std::size_t k = 0; k < ring.size(); ++k) {
+        Vec2 const edge = ring[(k + 1) % ring.size()] - ring[k];
+        double const length = glm::length(edge);
+        if (length > 0) out.push_back(Vec2(edge.y, -edge.x) * (sign / length));
+    }
+}
+
+double angle_of(Vec2 const& n) { return std::atan2(n.y, n.x); }
+
+double support(Ring const& ring, Vec2 const& normal) {
+    double far = -std::numeric_limits<double>::max();
+    for (Vec2 const& p : ring) far = std::max(far, glm::dot(p, normal));
+    return far;
+}
+
+// A gap is kept round a corner too: planes between those that turn by much, or the corner would reach far.
+void add_bevels(std::vector<Vec2>& normals) {
+    std::size_t const n = normals.size();
+    std::vector<Vec2> all;
+    for (std::size_t k = 0; k < n; ++k) {
+        all.push_back(normals[k]);
+        double const from = angle_of(normals[k]);
+        double step = angle_of(normals[(k + 1) % n]) - from;
+        if (step <= 0) step += kTwoPi;
+        int const parts = static_cast<int>(std::ceil(step / radians(40)));
+        for (int j = 1; j < parts; ++j) {
+            double const a = from + step * j / parts;
+            all.push_back({std::cos(a), std::sin(a)});
+        }
+    }
+    normals = std::move(all);
+}
+
+} // namespace
+
+std::vector<SumPlane> convex_sum(Ring const& a, Ring const& b, double gap) {
+    std::vector<Vec2> normals;
+    add_normals(b, 1, normals);
+    add_normals(a, -1, normals);
+    std::ranges::sort(normals, {}, angle_of);
+    std::vector<Vec2> distinct;
+    for (Vec2 const& n : normals)
+        if (distinct.empty() || glm::length(n - distinct.back()) > 1e-7) distinct.push_back(n);
+    if (distinct.size() > 1 && glm::length(distinct.front() - distinct.back()) <= 1e-7) distinct.pop_back();
+    if (gap > 0) add_bevels(distinct);
+    std::vector<SumPlane> planes;
+    for (Vec2 const& n : distinct) planes.push_back({n, support(b, n) + support(a, -n) + gap});
+    return planes;
+}
+
+void PairTable::build(TurnedShape const& a, TurnedShape const& b, double gap, double margin) {
+    sums_.clear();
+    planes_.clear();
+    low_x_ = low_y_ = 3e38F;
+    high_x_ = high_y_ = -3e38F;
+    for (Ring const& part_b : b.parts)
+        for (Ring const& part_a : a.parts) {
+            add(convex_sum(part_a, part_b, gap), margin);
+            Box2 const box_a = bounds(part_a), box_b = bounds(part_b);
+            double const wide = gap + margin;
+            Sum& s = sums_.back();
+            s.low_x = static_cast<float>(box_b.low.x - box_a.high.x - wide);
+            s.high_x = static_cast<float>(box_b.high.x - box_a.low.x + wide);
+            s.low_y = static_cast<float>(box_b.low.y - box_a.high.y - wide);
+            s.high_y = static_cast<float>(box_b.high.y - box_a.low.y + wide);
+        }
+    // The largest first: they tell the greatest depths, and the rest need not be looked at in full.
+    std::ranges::stable_sort(sums_, std::greater<>{},
+                             [](Sum const& s) { return (s.high_x - s.low_x) * (s.high_y - s.low_y); });
+    for (Sum const& s : sums_) {
+        low_x_ = std::min(low_x_, s.low_x), high_x_ = std::max(high_x_, s.high_x);
+        low_y_ = std::min(low_y_, s.low_y), high_y_ = std::max(high_y_, s.high_y);
+    }
+}
+
+void PairTable::add(std::vector<SumPlane> const& planes, double margin) {
+    std::size_t const groups = (planes.size() + 3) / 4;
+    sums_.push_back({0, 0, 0, 0, static_cast<unsigned>(planes_.size()), static_cast<unsigned>(groups)});
+    // Each group takes planes from all round, so that the first one tells most misses.
+    for (std::size_t g = 0; g < groups; ++g) {
+        Planes group{four(0), four(0), four(3e38F)};
+        for (std::size_t lane = 0; lane < 4; ++lane) {
+            std::size_t const k = lane * groups + g;
+            if (k >= planes.size()) continue;
+            group.x[lane] = static_cast<float>(planes[k].normal.x);
+            group.y[lane] = static_cast<float>(planes[k].normal.y);
+            group.reach[lane] = static_cast<float>(planes[k].reach + margin);
+        }
+        planes_.push_back(group);
+    }
+}
+
+PairTables::PairTables(NestModel const& model, int threads, std::size_t most_bytes)
+    : model_(model), size_(model.turned.size()), margin_(4e-7 * model.scale_mm) {
+    std::vector<double> weight(size_, 0), parts(size_, 0);
+    double bytes = 0;
+    for (std::size_t k = 0; k < size_; ++k) {
+        for (Ring const& part : model.turned[k].parts) weight[k] += static_cast<double>(part.size());
+        parts[k] = static_cast<double>(model.turned[k].parts.size());
+    }
+    for (std::size_t i = 0; i < size_; ++i)
+        for (std::size_t j = i; j < size_; ++j) bytes += 12 * (weight[i] * parts[j] + weight[j] * parts[i]) + 200;
+    if (bytes > static_cast<double>(most_bytes)) return;
+    complete_ = true;
+    tables_.resize(size_ * size_);
+    std::atomic<std::size_t> next{0};
+    auto const work = [&] {
+        for (std::size_t i = next++; i < size_; i = next++)
+            for (std::size_t j = i; j < size_; ++j) {
+                tables_[i * size_ + j] = std::make_unique<PairTable>();
+                tables_[i * size_ + j]->build(model.turned[i], model.turned[j], model.gap_mm, margin_);
+            }
+    };
+    std::vector<std::jthread> helpers;
+    for (int t = 1; t < threads; ++t) helpers.emplace_back(work);
+    work();
+}
+
+} // namespace leafwright
