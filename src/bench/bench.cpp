@@ -138,6 +138,7 @@ double idle_seconds(Bench const& bench) {
         least = least < 0 ? kept : std::min(least, kept);
     };
     if (desk.layer.running()) within(0.1);
+    if (ui.after.plays) within(0.03);
     if (bench.pane.is_rough()) within(0.16 - (ui.now_s - ui.moved_s));
     if (!ui.message.text.empty() && ui.message.tone != MessageTone::fault) within(ui.message.until_s - ui.now_s + 0.05);
     if (is_unsaved(desk.state) && desk.kept_revision != desk.state.history.revision())

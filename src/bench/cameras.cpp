@@ -54,6 +54,9 @@ SceneOptions scene_options(Desk const& desk) {
         options.selected_feature = ui.selected_feature;
     }
     options.pixel_scale = ui.pixel_ratio * ui.theme.em / kTextHeight;
+    options.map = ui.map;
+    if (auto const shown = ui.maps.find(ui.stage); shown != ui.maps.end()) options.map_ticks = shown->second.ticks;
+    if (ui.stage == MakingStage::dry) options.map = ui.after.map;
     if (ui.look_change) {
         double const share = std::clamp((ui.now_s - ui.look_change->start_s) / kLookChange_s, 0.0, 1.0);
         options.flatness = ui.look_change->from + (ui.look_change->to - ui.look_change->from) * smooth(share);

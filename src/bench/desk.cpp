@@ -25,7 +25,7 @@ void forget_the_gone(Desk& desk) {
 } // namespace
 
 Desk::Desk(Piece piece, std::function<void()> wake)
-    : state{History(std::move(piece)), {}, nullptr, false, {}, false}, plans(wake), layer(wake) {}
+    : state{History(std::move(piece)), {}, nullptr, false, nullptr, false, {}, false}, plans(wake), layer(wake), seconds(wake) {}
 
 void say(UiState& ui, std::string text, MessageTone tone) {
     ui.message = {std::move(text), tone, ui.now_s + (tone == MessageTone::note ? 6 : 15)};

@@ -4,9 +4,12 @@
 #include "bench/bench.h"
 #include "bench/plan_keeper.h"
 #include "bench/row_layer.h"
+#include "bench/second_keeper.h"
 #include "bench/state.h"
 
 namespace leafwright {
+
+class CutKeeper; // cut_keeper.h
 
 struct Desk {
     Desk(Piece piece, std::function<void()> wake);
@@ -15,11 +18,14 @@ struct Desk {
     UiState ui;
     PlanKeeper plans;
     RowLayer layer;
+    SecondHalfKeeper seconds;
+    std::shared_ptr<CutKeeper> cutter;
     std::filesystem::path config; // folders; empty: nothing is kept
     std::filesystem::path kept;   // copies of work that is not saved
     std::uint64_t asked_revision = 0;
-    std::uint64_t kept_revision = 0; // of the copy
-    double kept_s = 0;               // when it was made
+    std::shared_ptr<Plan const> asked_second; // whose second half was asked for last
+    std::uint64_t kept_revision = 0;          // of the copy
+    double kept_s = 0;                        // when it was made
 };
 
 // Carries the intents out, in order.
@@ -32,12 +38,21 @@ Ground ground_of(Desk const& desk);
 
 // Brings the plan up to date: asks for it when the piece changed, waits a moment for it. Returns whether it changed.
 bool refresh_plan(Desk& desk);
+// Asks for drying to hanging when there is a newer plan, and takes what came. Returns whether it changed.
+bool refresh_second(Desk& desk);
+// Moves the day on while the drying plays, and makes its map. Returns whether it plays.
+bool refresh_day(Desk& desk);
 // Takes what the row layer made.
 void refresh_rows(Desk& desk);
 // Keeps a copy when it is due.
 void refresh_copy(Desk& desk);
 
 void say(UiState& ui, std::string text, MessageTone tone = MessageTone::note);
+
+// cutting_run.cpp
+void run_nest(Desk& desk, RunNest const& how);
+// Starts the layout when its look is on and the piece asks for another one; takes what came.
+void refresh_cutting(Desk& desk);
 
 // files.cpp
 void open_path(Desk& desk, std::filesystem::path const& path, bool asked);
@@ -47,6 +62,9 @@ void start_anew(Desk& desk, bool asked);
 void close_bench(Desk& desk, bool asked);
 void recover(Desk& desk, KeptCopy const& copy, bool open);
 void show_chooser(Desk& desk, Chooser::For purpose);
+
+// trace_page.cpp: reads the photograph and opens the page; asks for the file when there is no path.
+void open_photo(Desk& desk, std::filesystem::path const& path);
 
 // leaf_acts.cpp: acts on what is chosen or in hand. Returns whether the act was one of these.
 bool act_on_leaves(Desk& desk, DoAct const& act);

@@ -46,12 +46,20 @@ void view_choice(UiState& ui, Intents& intents, float width);
 void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
                    Intents& intents);
 void draw_overlay(Desk& desk, ImDrawList& draw);
+// The figure that is spread over the piece: made when the plan or the choice changed; its scale, and the value under
+// the pointer; what to choose among at this stage.
+void refresh_map(Desk& desk);
+void draw_map_scale(Desk& desk, ImDrawList& draw);
+struct Worktop;
+void map_choice(Worktop const& top);
 HandleKind handle_under(Desk const& desk, Vec2 const& at_window);
 
 // One stage's inputs and answers, on the worktop.
 struct Worktop {
     Piece const& piece;
-    Plan const* plan; // the newest answer; null before the first
+    Plan const* plan;         // the newest answer; null before the first
+    SecondHalf const* second; // likewise, of drying to hanging; may belong to an older plan
+    bool second_is_old;
     UiState& ui;
     LeafDrawings& drawings;
     Intents& intents;
@@ -64,7 +72,12 @@ void leaves_panel(Worktop const& top);
 void leaf_card(Worktop const& top);
 void kind_card(Worktop const& top);
 void features_panel(Worktop const& top);
-void after_panel(Worktop const& top); // drying to hanging
+void dry_panel(Worktop const& top);
+void firing_panel(Worktop const& top, std::size_t index); // 0: the first firing, 1: the last
+void finish_panel(Worktop const& top);
+void hang_panel(Worktop const& top);
+// The piece at this stage, and what becomes of its size and weight along the making line.
+void state_card(Worktop const& top);
 
 void draw_stage_icon(ImDrawList& draw, MakingStage stage, ImVec2 low, ImVec2 high);
 void draw_outline_icon(ImDrawList& draw, OutlineKind kind, ImVec2 low, ImVec2 high);

@@ -155,10 +155,14 @@ void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<Po
         ui.moved_s = ui.now_s;
     feed_pointer(desk, records);
     refresh_plan(desk);
+    refresh_second(desk);
+    refresh_day(desk);
     refresh_cameras(desk); // the first plan tells how large the piece is
+    refresh_map(desk);
     draw_picture(area, desk, pane);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw_overlay(desk, draw);
+    draw_map_scale(desk, draw);
     look_buttons(area, ui, intents);
     ImGui::End();
 }

@@ -2,6 +2,7 @@
 // out.
 #pragma once
 
+#include "bench/after_state.h"
 #include "bench/autosave.h"
 #include "bench/gesture.h"
 #include "bench/settings.h"
@@ -104,12 +105,23 @@ struct RecoverCopy {
     bool open = false;
 };
 struct CancelLaying {};
+// The cutting sheets: laid out anew, improved further, or kept as they are.
+struct RunNest {
+    enum class How { anew, further, stop } how = How::anew;
+};
+// Leaves from a photograph: without a path, its file is asked for.
+struct OpenPhoto {
+    std::filesystem::path path;
+};
 struct SetTextScale {
     double scale;
 };
-using Intent = std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves,
-                            OpenPath, SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, SetTextScale>;
+using Intent =
+    std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves, OpenPath,
+                 SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, RunNest, SetTextScale, OpenPhoto>;
 using Intents = std::vector<Intent>;
+
+struct TracePage; // trace_page.h
 
 // The document side.
 struct BenchState {
@@ -117,6 +129,8 @@ struct BenchState {
     std::filesystem::path path;       // empty until saved or opened
     std::shared_ptr<Plan const> plan; // the newest answer; may be older than the piece
     bool plan_is_old = false;
+    std::shared_ptr<SecondHalf const> second; // the newest answer; may belong to an older plan
+    bool second_is_old = false;
     MaybeProblem plan_problem; // why the piece as shown has no plan
     bool recovered = false;    // from a copy that a crash left behind, and not saved since
 };
@@ -131,7 +145,7 @@ struct Message {
 
 // A file chooser that is open, and what it shows.
 struct Chooser {
-    enum class For { open, save };
+    enum class For { open, save, photo };
     For purpose = For::open;
     std::filesystem::path folder;
     std::string typed; // the file's name, or a whole path
@@ -164,6 +178,28 @@ struct LookChange {
     double start_s = 0;
 };
 
+struct CuttingView; // cutting_view.h
+
+// The figure shown on the clay at one stage.
+struct MapShown {
+    std::string key;                       // of shown_maps(); empty: plain clay
+    std::shared_ptr<ShownMap const> ready; // made elsewhere, such as water on a day; goes before the key
+    bool ticks = false;                    // with its short lines
+};
+
+// What the map that is shown was made from.
+struct MapSource {
+    std::shared_ptr<Plan const> plan;
+    std::string key;
+    bool operator==(MapSource const&) const = default;
+};
+
+// The slab laid over the former, at Drape.
+struct LayingOver {
+    double laid = 1;               // 0 flat on the crown to 1
+    std::optional<double> start_s; // it is being played since then
+};
+
 struct UiState {
     Theme theme;
     Settings settings;
@@ -188,14 +224,22 @@ struct UiState {
     std::string kind_shown; // the leaf kind whose card is open
     int rule_shown = 0;     // index of the row rule on the worktop
     bool scroll_to_card = false;
+    AfterUi after;
 
     bool laying = false; // rows are being laid by a worker
     double laying_progress = 0;
+    std::shared_ptr<CuttingView> cutting; // never null
+    std::map<MakingStage, MapShown> maps;
+    std::shared_ptr<ShownMap const> map; // the one that is shown now, with its scale; null: none
+    MapSource map_source;
+    std::optional<double> map_value;     // under the pointer
+    LayingOver laying_over;
     Message message;
     Dialogs dialogs;
     std::map<ImGuiID, std::string> typing;   // text in value boxes that are being typed in
     std::map<std::string, ScreenBox> marks;  // where things are on the screen, by name
     std::map<std::string, ScreenBox> covers; // what lies over the picture, as last shown
+    std::shared_ptr<TracePage> tracing; // the page for leaves from a photograph, while it is open
     bool quit = false;
 };
 
@@ -204,7 +248,7 @@ inline bool is_selected(UiState const& ui, int id) {
 }
 inline bool asks_something(UiState const& ui) {
     Dialogs const& open = ui.dialogs;
-    return open.chooser || open.unsaved || open.recovery || open.keys_page;
+    return open.chooser || open.unsaved || open.recovery || open.keys_page || ui.tracing;
 }
 inline bool is_carrying(UiState const& ui) { return std::holds_alternative<Carrying>(ui.hand); }
 inline bool leaves_can_move(UiState const& ui) {

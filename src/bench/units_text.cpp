@@ -45,6 +45,8 @@ Shown area_shown(double mm2, Units units) {
     return {factor, units == Units::inches ? "in²" : "cm²", size < 9.95 && size > 0.005 ? 1 : 0};
 }
 
+bool is_whole(double value) { return std::abs(value - std::round(value)) < 0.05; }
+
 Shown shown_as(double value, Quantity quantity, Units units) {
     switch (quantity) {
     case Quantity::length:
@@ -65,6 +67,22 @@ Shown shown_as(double value, Quantity quantity, Units units) {
         return {1, "", 0};
     case Quantity::plain:
         return {1, "", 2};
+    case Quantity::days:
+        return {1, "days", is_whole(value) ? 0 : 1};
+    case Quantity::hours:
+        return {1, "h", is_whole(value) || std::abs(value) >= 99.5 ? 0 : 1};
+    case Quantity::force:
+        return {1, "N", std::abs(value) < 9.95 && !is_whole(value) ? 1 : 0};
+    case Quantity::rate:
+        return {1, "°C/h", 0};
+    case Quantity::fine_length:
+        return units == Units::inches ? Shown{1 / kMmPerInch, "in", 3} : Shown{1, "mm", 2};
+    case Quantity::fine_mass:
+        return {1, "g", 2};
+    case Quantity::litres:
+        return {1, "l", std::abs(value) < 9.95 ? 1 : 0};
+    case Quantity::litre_mass:
+        return {1, "g/l", 0};
     }
     return {};
 }
@@ -100,6 +118,25 @@ constexpr UnitWord kUnitWords[] = {
     {"oz", Quantity::mass, kGPerOunce},
     {"lb", Quantity::mass, kGPerPound},
     {"%", Quantity::share, 0.01},
+    {"days", Quantity::days, 1},
+    {"day", Quantity::days, 1},
+    {"d", Quantity::days, 1},
+    {"h", Quantity::hours, 1},
+    {"min", Quantity::hours, 1.0 / 60},
+    {"N", Quantity::force, 1},
+    {"kgf", Quantity::force, 9.80665},
+    {"lbf", Quantity::force, 4.4482216},
+    {"°C/h", Quantity::rate, 1},
+    {"K/h", Quantity::rate, 1},
+    {"mm", Quantity::fine_length, 1},
+    {"cm", Quantity::fine_length, 10},
+    {"in", Quantity::fine_length, kMmPerInch},
+    {"g", Quantity::fine_mass, 1},
+    {"kg", Quantity::fine_mass, 1000},
+    {"oz", Quantity::fine_mass, kGPerOunce},
+    {"l", Quantity::litres, 1},
+    {"ml", Quantity::litres, 0.001},
+    {"g/l", Quantity::litre_mass, 1},
     {"°", Quantity::angle, 1},
     {"deg", Quantity::angle, 1},
     {"°C", Quantity::temperature, 1},
@@ -164,6 +201,7 @@ double bare_factor(Quantity quantity, Units units) {
     bool const inches = units == Units::inches;
     switch (quantity) {
     case Quantity::length:
+    case Quantity::fine_length:
         return inches ? kMmPerInch : 1;
     case Quantity::mass:
         return inches ? kGPerPound : 1000;

@@ -12,8 +12,26 @@ namespace leafwright {
 
 enum class Units { metric, inches };
 
-// What a number is. Inside the program: mm, mm2, g, fractions, degrees, degC.
-enum class Quantity { length, share, angle, count, plain, mass, area, temperature, slip };
+// What a number is. Inside the program: mm, mm2, g, fractions, degrees, degC, days or hours, N.
+enum class Quantity {
+    length,
+    share,
+    angle,
+    count,
+    plain,
+    mass,
+    area,
+    temperature,
+    slip,
+    days,
+    hours,
+    force,       // N
+    rate,        // degC an hour
+    fine_length, // as read on a test tile: two more digits
+    fine_mass,   // g, two digits
+    litres,
+    litre_mass, // g a litre
+};
 
 // "305 mm" / "12.0 in"; "34 %"; "12°"; "12.4 kg" / "27.3 lb". Three digits at most, fewer for small figures.
 std::string quantity_text(double value, Quantity quantity, Units units);

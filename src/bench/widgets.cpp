@@ -48,6 +48,9 @@ double rounded_to_step(double value, Quantity quantity, Limits range, Units unit
     if (quantity == Quantity::slip) step = 10;
     if (quantity == Quantity::plain) step = 0.05;
     if (quantity == Quantity::temperature) step = 5;
+    if (quantity == Quantity::days || quantity == Quantity::hours) step = range.high - range.low > 60 ? 1 : 0.5;
+    if (quantity == Quantity::rate || quantity == Quantity::litre_mass) step = 5;
+    if (quantity == Quantity::force) step = range.high > 500 ? 10 : 1;
     return std::clamp(std::round(value / step) * step, range.low, range.high);
 }
 

@@ -40,24 +40,8 @@ void first_remarks(Worktop const& top, Desk const& desk) {
     if (top.plan) remarks_of(top.ui, *top.plan, top.ui.stage);
 }
 
-void stage_panel(Worktop const& top) {
-    switch (top.ui.stage) {
-    case MakingStage::knead:
-        return knead_panel(top);
-    case MakingStage::roll:
-        return roll_panel(top);
-    case MakingStage::drape:
-        return drape_panel(top);
-    case MakingStage::leaves:
-        return leaves_panel(top);
-    case MakingStage::features:
-        return features_panel(top);
-    default:
-        return after_panel(top);
-    }
-}
+} // namespace
 
-// What is known of the piece at a stage: weight, size and length, with ranges.
 void state_card(Worktop const& top) {
     StageAnswer const* const state = top.plan ? state_at(*top.plan, top.ui.stage) : nullptr;
     if (!state) return;
@@ -74,6 +58,8 @@ void state_card(Worktop const& top) {
            length_range.empty() ? length_from : length_range + ", " + length_from);
     answer(top.ui, "Water, of the dry clay", quantity_text(state->water_dry_basis, Quantity::share, top.units()));
 }
+
+namespace {
 
 void firing_inputs(Worktop const& top, std::size_t index) {
     std::vector<FiringSpec> firings = top.piece.firing;
@@ -145,8 +131,6 @@ void cautions(Worktop const& top) {
     }
 }
 
-} // namespace
-
 void after_panel(Worktop const& top) {
     state_card(top);
     if (top.ui.stage == MakingStage::first_firing) firing_inputs(top, 0);
@@ -155,6 +139,25 @@ void after_panel(Worktop const& top) {
     cautions(top);
 }
 
+void stage_panel(Worktop const& top) {
+    switch (top.ui.stage) {
+    case MakingStage::knead:
+        return knead_panel(top);
+    case MakingStage::roll:
+        return roll_panel(top);
+    case MakingStage::drape:
+        return drape_panel(top);
+    case MakingStage::leaves:
+        return leaves_panel(top);
+    case MakingStage::features:
+        return features_panel(top);
+    default:
+        return after_panel(top);
+    }
+}
+
+} // namespace
+
 void worktop(Area const& area, Desk const& desk, UiState& ui, LeafDrawings& drawings, Intents& intents) {
     float const em = ui.theme.em;
     // A window a stage: each opens at its top, and later where it was left.
@@ -162,7 +165,8 @@ void worktop(Area const& area, Desk const& desk, UiState& ui, LeafDrawings& draw
     begin_area(name.c_str(), area, paint::panel, true, 0.9F * em);
     ImGui::GetWindowDrawList()->AddLine({area.x, area.y}, {area.x, area.y + area.height}, paint::border);
     ImGui::PushID(static_cast<int>(ui.stage)); // each stage keeps its own widgets
-    Worktop const top{desk.state.history.shown(), desk.state.plan.get(), ui, drawings, intents};
+    Worktop const top{desk.state.history.shown(), desk.state.plan.get(),     desk.state.second.get(),
+                      desk.state.second_is_old,   ui, drawings, intents};
     title(ui, std::string(label(ui.stage)).c_str());
     soft(ui, stage_words(ui.stage));
     first_remarks(top, desk);

@@ -20,6 +20,11 @@ struct BodySpec {
     Figure first_firing_share;   // share of the firing shrinkage that comes with the first firing, 0 to 1
     Figure loss_on_ignition;     // of the dry mass
     Figure absorption;           // water taken up, of the fired mass
+    // Dry or fired clay in the fire: what it stretches before it breaks (bending strength over Young's modulus: pressed
+    // tiles 35 N/mm2 by ISO 13006 over some 60 000, dry clay 1 to 3 over some 10 000, moduli from memory) and its
+    // expansion by heat (from memory). Wide ranges, no source for a clay of one's own.
+    Figure fracture_strain{3e-4, 1e-4, 6e-4, FigureFrom::by_default};
+    Figure expansion_per_K{6e-6, 4e-6, 8e-6, FigureFrom::by_default};
     double kneading_spare = 0.1; // share added to what must be kneaded
     bool operator==(BodySpec const&) const = default;
 };

@@ -8,17 +8,17 @@ namespace leafwright {
 
 namespace {
 
-// What clay stretches before it cracks: percents when plastic, tenths of a percent once its shrinkage is over. An
-// estimate, no source.
-constexpr double kStretchPlastic = 0.03;
-constexpr double kStretchStiff = 0.003;
+// What wet clay bears against what it bears once its shrinkage is over: percents against tenths of a percent. An
+// estimate, no source; the level is the spec's.
+constexpr double kPlasticOverStiff = 10;
+// From misfit to pull (stress over stiffness). Wet clay keeps its volume, so Poisson's ratio is a half. A patch that
+// would be smaller than the plate of the same clay that it sits in bears half of it (Lame's ring: E e/2 for any ratio);
+// a thin skin, held both ways by what is beneath it, e/(1 - 1/2) (Hooke's law in the plane).
+constexpr double kBeside = 0.5;
+constexpr double kThrough = 2.0;
 // Strain creeps away while the clay is soft: the reason why slow drying helps. Estimates, no source.
 constexpr double kCreepPlastic_h = 24;
 constexpr double kCreepStiffer = 4; // times that at the end of shrinkage
-// Limits of the classes; not calibrated. Set so that leaf-clad pieces of uneven thickness are fair under polythene for
-// two weeks, which they commonly survive (common practice, no source), and high in the open air.
-constexpr double kFair = 3.5;
-constexpr double kHigh = 7.0;
 
 // Sums over windows of 2 reach + 1 along lines of `count` cells that lie `step` apart.
 void window_sums(std::vector<double>& v, std::size_t start, std::size_t step, int count, int reach,
@@ -49,7 +49,8 @@ double wetness(double water, DryingClay const& clay) {
     return std::clamp((water - clay.shrinkage_end) / std::max(1e-6, clay.water - clay.shrinkage_end), 0.0, 1.0);
 }
 
-double can_stretch(double wet) { return kStretchStiff * std::pow(kStretchPlastic / kStretchStiff, wet); }
+// Times what stiff clay bears.
+double toughness(double wet) { return std::pow(kPlasticOverStiff, wet); }
 
 } // namespace
 
@@ -70,13 +71,14 @@ std::vector<float> mean_around(MapGround const& ground, std::vector<float> const
     return mean;
 }
 
-CrackWatch::CrackWatch(MapGround const& ground, DryingClay const& clay) : ground_(ground), clay_(clay) {
+CrackWatch::CrackWatch(MapGround const& ground, DryingClay const& clay, Figure const& stretch)
+    : ground_(ground), clay_(clay), stretch_(stretch) {
     float const thickest =
         ground.thick_mm.empty() ? 0 : *std::max_element(ground.thick_mm.begin(), ground.thick_mm.end());
     radius_mm_ = std::min(50.0, 2 * static_cast<double>(thickest));
     around_thick_ = mean_around(ground, ground.thick_mm, radius_mm_);
     misfit_.assign(ground.dry_g.size(), 0.0);
-    strain_ = misfit_;
+    pull_ = misfit_;
 }
 
 void CrackWatch::look(double hour, std::vector<float> const& water, std::vector<float> const& surface) {
@@ -90,18 +92,20 @@ void CrackWatch::look(double hour, std::vector<float> const& water, std::vector<
         if (!ground_.held[i]) continue;
         double const beside = std::max(0.0, static_cast<double>(around[i] - held[i]));
         double const through = std::max(0.0, static_cast<double>(held[i]) - shrunk(surface[i]));
-        double const misfit = per_water * (beside + through);
+        double const misfit = per_water * (kBeside * beside + kThrough * through);
         double const wet = wetness(static_cast<double>(water[i]), clay_);
         // Maxwell: what is added now stands, what stood before creeps away.
         double const creep = std::exp(-(hour - last_hour_) / (kCreepPlastic_h * std::pow(kCreepStiffer, 1 - wet)));
-        strain_[i] = std::max(0.0, strain_[i] * creep + misfit - misfit_[i]);
+        pull_[i] = std::max(0.0, pull_[i] * creep + misfit - misfit_[i]);
         misfit_[i] = misfit;
-        double const index = strain_[i] / can_stretch(wet);
+        double const index = pull_[i] / (stretch_.value * toughness(wet));
         if (index <= most_) continue;
         most_ = index;
+        pull_most_ = pull_[i];
+        wet_most_ = wet;
         hour_ = hour;
         at_ = i;
-        by_neighbours_ = beside >= through;
+        by_neighbours_ = kBeside * beside >= kThrough * through;
     }
     last_hour_ = hour;
 }
@@ -110,7 +114,11 @@ CrackAnswer CrackWatch::answer() const {
     CrackAnswer a;
     if (ground_.dry_g.empty()) return a;
     a.index_most = most_;
-    a.found = most_ < kFair ? CrackClass::low : most_ < kHigh ? CrackClass::fair : CrackClass::high;
+    a.pull = pull_most_;
+    a.bears = stretch_ * toughness(wet_most_);
+    a.found = a.pull <= a.bears.low    ? CrackClass::low
+              : a.pull <= a.bears.high ? CrackClass::fair
+                                       : CrackClass::high;
     a.day = hour_ / 24;
     auto const columns = static_cast<std::size_t>(ground_.columns);
     a.chart = ground_.origin_mm +

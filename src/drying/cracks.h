@@ -21,7 +21,7 @@ std::vector<float> mean_around(MapGround const& ground, std::vector<float> const
 
 class CrackWatch {
 public:
-    CrackWatch(MapGround const& ground, DryingClay const& clay);
+    CrackWatch(MapGround const& ground, DryingClay const& clay, Figure const& stretch);
     // Water and surface water of every map cell at this hour.
     void look(double hour, std::vector<float> const& water, std::vector<float> const& surface);
     CrackAnswer answer() const;
@@ -29,11 +29,14 @@ public:
 private:
     MapGround const& ground_;
     DryingClay clay_;
+    Figure stretch_;
     double radius_mm_;
     std::vector<float> around_thick_;
-    std::vector<double> misfit_, strain_; // at the last look; strain is what has not crept away
+    std::vector<double> misfit_, pull_; // at the last look; the pull is what has not crept away
     double last_hour_ = 0;
     double most_ = 0;
+    double pull_most_ = 0;
+    double wet_most_ = 1;
     double hour_ = 0;
     std::size_t at_ = 0;
     bool by_neighbours_ = true;

@@ -157,7 +157,7 @@ public:
           grid_(drying_grid(clay, run.clay.dry_g_cm3, run.diffusivity_mm2_h, options.block)),
           maker_(grid_, *clay.face, options.block),
           stepper_(grid_, run.diffusivity_mm2_h, run.clay.dry_g_cm3, run.clay.water),
-          watch_(maker_.ground, run.clay) {
+          watch_(maker_.ground, run.clay, run.spec.stretch) {
         answer_.map_columns = maker_.ground.columns;
         answer_.map_rows = maker_.ground.rows;
         answer_.map_origin_mm = maker_.ground.origin_mm;

@@ -28,6 +28,13 @@ struct CoverPhase {
     bool operator==(CoverPhase const&) const = default;
 };
 
+// The piece on the scales, to calibrate the cover (fit_cover()).
+struct Weighing {
+    double day = 0;
+    double mass_g = 0;
+    bool operator==(Weighing const&) const = default;
+};
+
 // Defaults are ranges of common practice, no source, where nothing else is said.
 struct DryingSpec {
     std::vector<CoverPhase> covers; // none: polythene throughout
@@ -39,6 +46,10 @@ struct DryingSpec {
     // Water in clay, 1e-9 m2/s = 3.6 mm2/h; 5e-10 to 2e-9.
     Figure diffusivity_mm2_h{3.6, 1.8, 7.2, FigureFrom::by_default};
     double back_share = 0.3; // exchange of the hollow back, once the former is out, against the front; 0 to 1
+    // Pull at which clay parts once its shrinkage is over, as stress over stiffness; ten times that while plastic. An
+    // estimate with a wide range, no source.
+    Figure stretch{0.003, 0.001, 0.01, FigureFrom::by_default};
+    std::vector<Weighing> weighings; // by day, rising
     bool operator==(DryingSpec const&) const = default;
 };
 
@@ -79,11 +90,13 @@ struct MoistureMap {
 enum class CrackClass { low, fair, high };
 std::string_view crack_class_name(CrackClass c); // "low", "fair", "high"
 
-// Misfit strain that has not crept away, over what the clay can stretch then; not calibrated, no probability. Three
-// classes: below 3.5, to 7, above (see cracks.cpp). Restraint by a hard former is not reckoned: pad it.
-// above.
+// The pull in the clay (stress over stiffness, of misfit that has not crept away) over what it bears then, both by
+// estimates: not calibrated, no probability. Three classes by the range of what clay bears: low while the pull is below
+// the whole range, fair within it, high above it. Restraint by a hard former is not reckoned: pad it.
 struct CrackAnswer {
-    double index_most = 0;
+    double index_most = 0; // pull over the middle of what clay bears
+    double pull = 0;       // at the worst place and time
+    Figure bears;          // what the clay bears then
     CrackClass found = CrackClass::low;
     double day = 0;
     Vec2 chart{0, 0};
@@ -130,11 +143,6 @@ std::optional<DryingAnswer> dry(ClayMap const& clay, DryingClay const& body, Dry
                                 DryingOptions const& options, Task& task);
 
 // The cover from daily weighings: the slope of mass against time while the clay is wet (the constant-rate period).
-struct Weighing {
-    double day = 0;
-    double mass_g = 0;
-    bool operator==(Weighing const&) const = default;
-};
 struct CoverFit {
     double flux_g_m2h = 0;
     double uncertainty_g_m2h = 0; // standard, of the straight line's slope

@@ -23,6 +23,8 @@ constexpr double kBackShare = 0.3; // heat to the hollow back of a piece that li
 constexpr int kCells = 20;
 constexpr double kStep_s = 60;
 constexpr int kStepsPerMoment = 5;
+constexpr double kPoisson = 0.2;
+constexpr double kStiff_degC = 900; // glass in the clay gives way above; from memory
 
 double conductivity_W_mK(double degC) {
     constexpr double kGreen = 0.41;    // 2.4e-7 m2/s with 1900 kg/m3 and 900 J/kgK
@@ -176,14 +178,27 @@ void add_findings(FiringAnswer& a, FiringClay const& clay, KilnCurve const& curv
         add("firing.quartz",
             fmt::format("It cools through 573 degC, where quartz turns, by {:.0f} K/h", a.quartz_rate_K_h),
             "Hold the fall to 50 K/h between 620 and 540 degC");
-    if (a.worst_gradient_K > 2 * kGradient_K)
+    if (a.worst_gradient_K > a.bearable_K.value)
         add("firing.gradient",
-            fmt::format("At {:.1f} h the thickest place is {:.0f} K hotter on one side than inside", a.worst_hour,
-                        a.worst_gradient_K),
+            fmt::format("At {:.1f} h the thickest place is {:.0f} K hotter on one side than inside; about {:.0f} K is "
+                        "what it bears, by an estimate",
+                        a.worst_hour, a.worst_gradient_K, a.bearable_K.value),
             "Fire more slowly, or hollow the back where it is thick");
+    if (a.worst_cooling_K > a.bearable_cooling_K.value)
+        add("firing.cooling",
+            fmt::format("At {:.1f} h, as it cools, the skin of the thickest place is {:.0f} K colder than its inside; "
+                        "about {:.0f} K is what it bears, by an estimate",
+                        a.worst_cooling_hour, a.worst_cooling_K, a.bearable_cooling_K.value),
+            "Add a segment that holds the fall to a slower rate, and keep the kiln shut");
 }
 
 } // namespace
+
+Figure bearable_gradient_K(Figure const& fracture_strain, Figure const& expansion_per_K, bool cooling) {
+    double const shape = (1 - kPoisson) * (cooling ? 1.5 : 3.0);
+    return {shape * fracture_strain.value / expansion_per_K.value, shape * fracture_strain.low / expansion_per_K.high,
+            shape * fracture_strain.high / expansion_per_K.low, fracture_strain.from};
+}
 
 double ware_heat_kJ(double mass_kg, double kJ_kgK, double from_degC, double to_degC) {
     return mass_kg * kJ_kgK * (to_degC - from_degC);
@@ -195,7 +210,8 @@ std::vector<FiringSegment> propose_segments(FiringSpec const& spec, FiringClay c
                                             KilnSpec const& kiln) {
     // In a steady rise r the skin leads by r L^2/(2 a) (Carslaw and Jaeger); a lying piece gets some heat from behind.
     double const length_m = clay.thickest_mm * 1e-3 * (place == KilnPlace::standing ? 0.5 : 0.75);
-    double const bearable = kGradient_K * 2 * kDiffusivity_m2_s / (length_m * length_m) * 3600;
+    double const aim = kGradientShare * bearable_gradient_K(clay.fracture_strain, clay.expansion_per_K, false).value;
+    double const bearable = aim * 2 * kDiffusivity_m2_s / (length_m * length_m) * 3600;
     auto const rate = [&](double usual) { return std::max(15.0, std::round(std::min(usual, bearable) / 5) * 5); };
     double const top = spec.top_degC;
     std::vector<FiringSegment> s;
@@ -213,6 +229,21 @@ std::vector<FiringSegment> propose_segments(FiringSpec const& spec, FiringClay c
     }
     return s;
 }
+
+namespace {
+
+void set_worst(FiringAnswer& a) {
+    for (FiringMoment const& m : a.moments) {
+        bool const cools = m.hour > a.hours_up && m.skin_degC < m.inside_degC;
+        if (cools && m.skin_degC > kStiff_degC) continue;
+        double& worst = cools ? a.worst_cooling_K : a.worst_gradient_K;
+        if (m.difference_K <= worst) continue;
+        worst = m.difference_K;
+        (cools ? a.worst_cooling_hour : a.worst_hour) = m.hour;
+    }
+}
+
+} // namespace
 
 Outcome<FiringAnswer> fire(FiringSpec const& spec, FiringClay const& clay, KilnSpec const& kiln,
                            PieceSize const& size) {
@@ -234,11 +265,9 @@ Outcome<FiringAnswer> fire(FiringSpec const& spec, FiringClay const& clay, KilnS
     a.hours_down = curve.end_h() - curve.top_h;
     a.tau_h = curve.tau_h;
     a.quartz_rate_K_h = quartz_rate(curve);
-    for (FiringMoment const& m : a.moments)
-        if (m.difference_K > a.worst_gradient_K) {
-            a.worst_gradient_K = m.difference_K;
-            a.worst_hour = m.hour;
-        }
+    a.bearable_K = bearable_gradient_K(clay.fracture_strain, clay.expansion_per_K, false);
+    a.bearable_cooling_K = bearable_gradient_K(clay.fracture_strain, clay.expansion_per_K, true);
+    set_worst(a);
     set_energy(a, clay, kiln, curve);
     add_findings(a, clay, curve);
     return a;

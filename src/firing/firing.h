@@ -7,6 +7,7 @@
 // 0.75 MJ per kg of kaolinite, published 0.5 to 1.1 (from memory).
 #pragma once
 
+#include "base/figure.h"
 #include "firing/kiln.h"
 
 namespace leafwright {
@@ -33,15 +34,25 @@ struct FiringClay {
     double loss = 0.08;     // on ignition; 0 when it has been fired before
     double density_g_cm3 = 1.9;
     bool fired_before = false;
+    Figure fracture_strain{3e-4, 1e-4, 6e-4, FigureFrom::by_default}; // as the body's
+    Figure expansion_per_K{6e-6, 4e-6, 8e-6, FigureFrom::by_default};
     bool operator==(FiringClay const&) const = default;
 };
+
+// Difference between skin and inside, K, at which heat alone breaks a plate, by sigma = E alpha dT/(1 - nu) (Timoshenko
+// and Goodier, Theory of Elasticity, art. 153): with the parabola of a steady rise the inside, which lags, bears a third
+// of it as pull while it warms, and the skin two thirds while it cools. Poisson's ratio 0.2. Low and high: the weakest
+// clay with the most expansion, and the other way round.
+Figure bearable_gradient_K(Figure const& fracture_strain, Figure const& expansion_per_K, bool cooling);
 
 // Rules of common practice, no source, but for the quartz rule (Dodd and Murfin, Dictionary of Ceramics, 1994).
 inline constexpr double kSteam_degC = 90; // held below 100 until it is dry
 inline constexpr double kSteamHours_per_mm = 0.05;
 inline constexpr double kQuartz_degC = 573;
 inline constexpr double kQuartzRate_K_h = 50; // on cooling
-inline constexpr double kGradient_K = 60;     // between skin and inside, aimed at: 30 mm of clay in about ten hours
+// Of what a steady rise may bear (bearable_gradient_K()) a proposal uses half: 60 K with the usual figures, so that
+// 30 mm of clay take about ten hours, as is common.
+inline constexpr double kGradientShare = 0.5;
 inline constexpr double kDiffusivity_m2_s = 2.4e-7;
 
 // The thicker, the slower; a piece that stands takes heat from both sides. Ends with the top; cooling is by itself but
@@ -58,7 +69,7 @@ struct FiringMoment {
 };
 
 struct FiringFinding {
-    std::string code; // "firing.steam", "firing.quartz", "firing.water", "firing.gradient", "firing.top"
+    std::string code; // "firing.steam", "firing.quartz", "firing.water", "firing.gradient", "firing.cooling"
     std::string text; // a sentence without full stop
     std::string hint;
 };
@@ -73,8 +84,12 @@ struct FiringAnswer {
     double hours_down = 0;             // from there to 100 degC
     double kWh = 0;                    // the whole kiln
     double ware_kWh = 0;               // of it heat in this piece: clay, water, the clay's own water
-    double worst_gradient_K = 0;
+    double worst_gradient_K = 0; // while it warms
     double worst_hour = 0;
+    double worst_cooling_K = 0; // the same while it cools, below 900 degC, where it is stiff
+    double worst_cooling_hour = 0;
+    Figure bearable_K; // what it bears while it warms, and while it cools; no source for this clay
+    Figure bearable_cooling_K;
     double quartz_rate_K_h = 0; // cooling through 573 degC
     double tau_h = 0;           // of the kiln's own cooling
     KilnFit fit;

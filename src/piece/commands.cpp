@@ -1,6 +1,7 @@
 #include "piece/commands.h"
 
 #include "piece/fields.h"
+#include "piece/own_leaves.h"
 
 #include <algorithm>
 #include <unordered_map>
@@ -76,6 +77,11 @@ void perform(Piece& piece, SetDrying const& c) {
     for (std::size_t i = 1; i < piece.drying.covers.size(); ++i)
         piece.drying.covers[i].from_day =
             std::max(piece.drying.covers[i].from_day, piece.drying.covers[i - 1].from_day);
+}
+
+void perform(Piece& piece, SetTiles const& c) {
+    piece.tiles = c.tiles;
+    hold_in_range(piece.tiles);
 }
 
 void perform(Piece& piece, SetFinish const& c) {
@@ -156,7 +162,8 @@ void perform(Piece& piece, SetFirings const& c) {
 void perform(Piece& piece, SetLeafKind const& c) {
     LeafKindSpec kind = c.kind;
     hold_in_range(kind);
-    if (kind.id.empty() || !resolve_leaf_kind(kind)) return;
+    if (kind.id.empty()) return;
+    if (!own_leaf_in(piece, kind.outline) && !resolve_leaf_kind(kind)) return;
     for (LeafKindSpec& old : piece.leaf_kinds) {
         if (old.id != kind.id) continue;
         old = kind;
@@ -176,6 +183,21 @@ void perform(Piece& piece, RemoveLeafKind const& c) {
     for (std::size_t i = rules.size(); i-- > 1;)
         if (rules[i - 1].kinds.empty()) rules[i - 1].kinds = rules[i].kinds;
     tidy_rules(piece);
+}
+
+void perform(Piece& piece, AddOwnLeaf const& c) { add_own_leaf(piece, c.leaf, c.thickness_mm); }
+
+void perform(Piece& piece, SetOwnLeaf const& c) { set_own_leaf(piece, c.leaf); }
+
+void perform(Piece& piece, RenameOwnLeaf const& c) { rename_own_leaf(piece, c.id, c.name); }
+
+void perform(Piece& piece, RemoveOwnLeaf const& c) {
+    std::string const outline = std::string(kOwnOutline) + c.id;
+    std::vector<std::string> kinds;
+    for (LeafKindSpec const& kind : piece.leaf_kinds)
+        if (kind.outline == outline) kinds.push_back(kind.id);
+    for (std::string const& kind : kinds) perform(piece, RemoveLeafKind{kind});
+    std::erase_if(piece.own_leaves, [&](OwnLeaf const& leaf) { return leaf.id == c.id; });
 }
 
 void perform(Piece& piece, AddLeaves const& c) { add_on_top(piece, c.leaves); }
@@ -206,6 +228,38 @@ void perform(Piece& piece, ReplaceAllLeaves const& c) {
         piece.leaves.push_back(std::move(leaf));
     }
     for (std::size_t index : without_id) piece.leaves[index].id = next_leaf_id(piece);
+}
+
+void perform(Piece& piece, SetArrangement const& c) {
+    perform(piece, ReplaceAllLeaves{c.leaves});
+    piece.seed = c.seed;
+}
+
+// The row's leaves take the places of the old ones in the laying order; what is over comes after the last of them.
+void perform(Piece& piece, SetRow const& c) {
+    auto& leaves = piece.leaves;
+    std::size_t place = 0;
+    std::size_t next = 0;
+    for (; place < leaves.size() && next < c.leaves.size(); ++place)
+        if (leaves[place].row == c.row) leaves[place] = c.leaves[next++];
+    if (next < c.leaves.size()) {
+        place = 0;
+        for (std::size_t i = 0; i < leaves.size(); ++i)
+            if (leaves[i].row <= c.row) place = i + 1;
+        auto const room = static_cast<std::ptrdiff_t>(std::min(c.leaves.size() - next, kMostLeaves - leaves.size()));
+        auto const from = c.leaves.begin() + static_cast<std::ptrdiff_t>(next);
+        leaves.insert(leaves.begin() + static_cast<std::ptrdiff_t>(place), from, from + room);
+    } else {
+        auto const rest = leaves.begin() + static_cast<std::ptrdiff_t>(place);
+        leaves.erase(std::remove_if(rest, leaves.end(), [&](auto const& leaf) { return leaf.row == c.row; }),
+                     leaves.end());
+    }
+    std::erase_if(leaves, [&](auto const& leaf) { return !has_kind(piece, leaf.kind); });
+    for (LeafPlacement& leaf : leaves) {
+        if (leaf.row != c.row) continue;
+        if (leaf.id <= 0) leaf.id = next_leaf_id(piece);
+        hold_in_range(leaf);
+    }
 }
 
 void perform(Piece& piece, RemoveLeaves const& c) {
@@ -315,12 +369,19 @@ struct Label {
     std::string operator()(SetFinish const&) const { return "Change finish"; }
     std::string operator()(SetKiln const&) const { return "Change kiln"; }
     std::string operator()(SetCost const&) const { return "Change prices"; }
+    std::string operator()(SetTiles const&) const { return "Change test tiles"; }
     std::string operator()(SetFirings const&) const { return "Change firings"; }
     std::string operator()(SetLeafKind const& c) const { return "Change leaf kind " + c.kind.id; }
     std::string operator()(RemoveLeafKind const& c) const { return "Remove leaf kind " + c.id; }
+    std::string operator()(AddOwnLeaf const& c) const { return "Add " + (c.leaf.name.empty() ? c.leaf.id : c.leaf.name); }
+    std::string operator()(SetOwnLeaf const& c) const { return c.what; }
+    std::string operator()(RenameOwnLeaf const&) const { return "Rename leaf"; }
+    std::string operator()(RemoveOwnLeaf const& c) const { return "Remove " + c.id; }
     std::string operator()(AddLeaves const& c) const { return counted("Lay", c.leaves.size()); }
     std::string operator()(SetLeaves const& c) const { return counted("Move", c.leaves.size()); }
     std::string operator()(ReplaceAllLeaves const& c) const { return c.leaves.empty() ? "Clear leaves" : "Lay rows"; }
+    std::string operator()(SetArrangement const&) const { return "Lay rows"; }
+    std::string operator()(SetRow const& c) const { return c.what + " row " + std::to_string(c.row); }
     std::string operator()(RemoveLeaves const& c) const { return counted("Remove", c.ids.size()); }
     std::string operator()(ReorderLeaves const& c) const {
         bool const up = c.change == OrderChange::over_one || c.change == OrderChange::to_top;

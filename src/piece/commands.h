@@ -17,6 +17,9 @@ struct SetSlab {
 struct SetBody {
     BodySpec body;
 };
+struct SetTiles {
+    TileSet tiles;
+};
 struct SetHanging {
     HangingSpec hanging;
 };
@@ -67,6 +70,22 @@ struct SetLeafKind {
 struct RemoveLeafKind {
     std::string id;
 }; // and its leaves, and its name in the rules
+// A leaf of the maker's own and a kind of it at its true length; see own_leaves.h.
+struct AddOwnLeaf {
+    OwnLeaf leaf;
+    double thickness_mm = 5;
+};
+struct SetOwnLeaf {
+    OwnLeaf leaf;
+    std::string what = "Change leaf"; // for the undo list
+}; // in place of the one of that id
+struct RenameOwnLeaf {
+    std::string id;
+    std::string name;
+};
+struct RemoveOwnLeaf {
+    std::string id;
+}; // and its kinds with their leaves
 struct AddLeaves {
     std::vector<LeafPlacement> leaves;
 }; // on top; ids are given anew, see next_leaf_id
@@ -75,6 +94,19 @@ struct SetLeaves {
 }; // those of the same id are replaced in place
 struct ReplaceAllLeaves {
     std::vector<LeafPlacement> leaves;
+};
+// A new arrangement and the seed that it came from, as one act.
+struct SetArrangement {
+    std::vector<LeafPlacement> leaves;
+    std::uint64_t seed = 1;
+};
+// One row as it is to be, see row_adjust.h: its leaves take the places of the old ones in the laying order, what is
+// over comes after the last of them. New leaves have id 0; ids must not be those of other rows. `what`: for the undo
+// list.
+struct SetRow {
+    int row = 1;
+    std::vector<LeafPlacement> leaves;
+    std::string what = "Change";
 };
 struct RemoveLeaves {
     std::vector<int> ids;
@@ -106,10 +138,11 @@ struct RemoveFeature {
     int index = 0;
 };
 
-using Command = std::variant<SetFormer, SetSlab, SetBody, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
-                             SetDrying, SetFinish, SetKiln, SetCost, SetCutting, UseNest, PinCut, UnpinCut, SetLeafKind,
-                             RemoveLeafKind, AddLeaves, SetLeaves, ReplaceAllLeaves, RemoveLeaves, ReorderLeaves,
-                             CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
+using Command =
+    std::variant<SetFormer, SetSlab, SetBody, SetTiles, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
+                 SetDrying, SetFinish, SetKiln, SetCost, SetCutting, UseNest, PinCut, UnpinCut, SetLeafKind,
+                 RemoveLeafKind, AddOwnLeaf, SetOwnLeaf, RenameOwnLeaf, RemoveOwnLeaf, AddLeaves, SetLeaves, ReplaceAllLeaves, SetArrangement, SetRow, RemoveLeaves,
+                 ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
 
 // What the command did, for the undo list: "Move leaf", "Change former".
 std::string label(Command const& command);

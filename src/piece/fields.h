@@ -2,7 +2,7 @@
 // bringing values back within range all walk these tables, so they cannot disagree.
 //
 // fields(visitor, value) calls the visitor for each key in the order of the file. A visitor has: number, angle, whole,
-// seed, flag, text, choice, word, words, points, figure, object, list.
+// seed, flag, text, choice, word, words, numbers, points, figure, object, list.
 #pragma once
 
 #include "piece/piece.h"
@@ -45,17 +45,26 @@ inline constexpr std::array kFinishWords = {
     Word<FinishKind>{FinishKind::glaze, "glaze"}, Word<FinishKind>{FinishKind::cold, "cold"}};
 inline constexpr std::array kKilnWords = {Word<KilnShape>{KilnShape::box, "box"},
                                           Word<KilnShape>{KilnShape::round, "round"}};
+inline constexpr std::array kLeafSourceWords = {Word<LeafSource>{LeafSource::traced, "traced"},
+                                                Word<LeafSource>{LeafSource::svg, "svg"},
+                                                Word<LeafSource>{LeafSource::drawn, "drawn"}};
+inline constexpr std::array kVeinPatternWords = {
+    Word<VeinPattern>{VeinPattern::pinnate, "pinnate"},   Word<VeinPattern>{VeinPattern::lobed, "lobed"},
+    Word<VeinPattern>{VeinPattern::palmate, "palmate"},   Word<VeinPattern>{VeinPattern::parallel, "parallel"},
+    Word<VeinPattern>{VeinPattern::forking, "forking"}, Word<VeinPattern>{VeinPattern::none, "none"}};
 inline constexpr std::array kGrainWords = {Word<Grain>{Grain::free, "free"}, Word<Grain>{Grain::along, "along"}};
 inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};
 
 inline constexpr std::size_t kMostLeaves = 5000;
 inline constexpr std::size_t kMostFeatures = 200;
 inline constexpr std::size_t kMostKinds = 200;
+inline constexpr std::size_t kMostOwnLeaves = 60;
 inline constexpr std::size_t kMostRules = 60;
 inline constexpr std::size_t kMostFirings = 10;
 inline constexpr std::size_t kMostSegments = 20;
 inline constexpr std::size_t kMostPhases = 20;
 inline constexpr std::size_t kMostReadings = 50;
+inline constexpr std::size_t kMostTiles = 20;
 inline constexpr std::size_t kMostPoints = 500;
 inline constexpr std::size_t kMostCuts = 24;
 inline constexpr std::size_t kMostPins = 5000;
@@ -108,6 +117,27 @@ template <class V, Either<LeafKindSpec> S> void fields(V& v, S& s) {
     v.number("thickness_mm", s.thickness_mm, Range{2, 20});
 }
 
+// A ring that is an entry of a list: the holes of a leaf.
+template <class V, Either<Ring> S> void fields(V& v, S& s) {
+    v.points("points_mm", s, Range{-2000, 2000}, kMostOwnPoints);
+}
+
+// As a leaf file has them too (leaf_file.h).
+template <class V, Either<OwnLeaf> S> void fields(V& v, S& s) {
+    v.text("id", s.id, 60, Need::required);
+    v.text("name", s.name, 120, Need::optional);
+    v.text("date", s.date, 60, Need::optional);
+    v.text("place", s.place, 200, Need::optional);
+    v.word("source", s.source, kLeafSourceWords, Need::optional);
+    v.number("scale_error", s.scale_error, Range{0, 1});
+    v.number("stalk_mm", s.stalk_mm, Range{0, 1500});
+    v.word("veins", s.veins, kVeinPatternWords, Need::optional);
+    v.seed("vein_seed", s.vein_seed);
+    v.points("midrib_mm", s.midrib_mm, Range{-2000, 2000}, kMostPoints);
+    v.points("outline_mm", s.outline_mm.outer, Range{-2000, 2000}, kMostOwnPoints);
+    v.list("holes", s.outline_mm.holes, kMostOwnHoles);
+}
+
 template <class V, Either<RowRule> S> void fields(V& v, S& s) {
     v.whole("row", s.row, Range{1, kMostRow});
     v.words("kinds", s.kinds, kMostKinds);
@@ -116,11 +146,15 @@ template <class V, Either<RowRule> S> void fields(V& v, S& s) {
     v.number("overhang_mm", s.overhang_mm, Range{-50, 80});
     v.number("turn_spread_deg", s.turn_spread_deg, Range{0, 45});
     v.number("size_spread", s.size_spread, Range{0, 0.5});
+    v.number("least_lap", s.least_lap, Range{0, 0.6});
+    v.number("most_lap", s.most_lap, Range{0.2, 1});
+    v.number("least_exposed", s.least_exposed, Range{0, 0.6});
 }
 
 template <class V, Either<RowRules> S> void fields(V& v, S& s) {
     v.list("rules", s.rules, kMostRules);
     v.flag("mirror", s.mirror);
+    v.number("liveliness", s.liveliness, Range{0, 1});
 }
 
 template <class V, Either<LeafPlacement> S> void fields(V& v, S& s) {
@@ -155,7 +189,43 @@ template <class V, Either<BodySpec> S> void fields(V& v, S& s) {
     v.figure("first_firing_share", s.first_firing_share, Range{0, 1});
     v.figure("loss_on_ignition", s.loss_on_ignition, Range{0, 0.4});
     v.figure("absorption", s.absorption, Range{0, 0.4});
+    v.figure("fracture_strain", s.fracture_strain, Range{2e-5, 5e-3});
+    v.figure("expansion_per_K", s.expansion_per_K, Range{1e-6, 2e-5});
     v.number("kneading_spare", s.kneading_spare, Range{0, 1});
+}
+
+inline constexpr Range kTileLength{0.1, 2000};
+inline constexpr Range kTileMass{0.01, 100000};
+
+template <class V, Either<TileState> S> void fields(V& v, S& s) {
+    v.numbers("length_mm", s.length_mm, kTileLength, kMostReadings);
+    v.numbers("mass_g", s.mass_g, kTileMass, kMostReadings);
+}
+
+template <class V, Either<TileFiring> S> void fields(V& v, S& s) {
+    v.text("name", s.name, 60, Need::optional);
+    v.number("top_degC", s.top_degC, Range{0, 1400});
+    v.numbers("length_mm", s.state.length_mm, kTileLength, kMostReadings);
+    v.numbers("mass_g", s.state.mass_g, kTileMass, kMostReadings);
+}
+
+template <class V, Either<TestTile> S> void fields(V& v, S& s) {
+    v.text("name", s.name, 60, Need::optional);
+    v.object("plastic", s.plastic);
+    v.object("dry", s.dry);
+    v.list("fired", s.firings, kMostFirings);
+    v.numbers("soaked_g", s.soaked_g, kTileMass, kMostReadings);
+    v.numbers("suspended_g", s.suspended_g, kTileMass, kMostReadings);
+}
+
+// As a file of test tiles has them (tile_file.h).
+template <class V, Either<TileSet> S> void fields(V& v, S& s) {
+    v.number("length_error_mm", s.length_error_mm, Range{0.005, 5});
+    v.number("mass_error_g", s.mass_error_g, Range{0.0005, 20});
+    v.number("water_g_cm3", s.water_g_cm3, Range{0.95, 1.01});
+    v.list("tiles", s.tiles, kMostTiles);
+    v.numbers("lump_wet_g", s.lump_wet_g, kTileMass, kMostReadings);
+    v.numbers("lump_dry_g", s.lump_dry_g, kTileMass, kMostReadings);
 }
 
 template <class V, Either<HangingSpec> S> void fields(V& v, S& s) {
@@ -166,11 +236,17 @@ template <class V, Either<HangingSpec> S> void fields(V& v, S& s) {
     v.number("wire_rise_mm", s.wire_rise_mm, Range{5, 600});
     v.number("hook_off_mm", s.hook_off_mm, Range{0, 60});
     v.number("breaking_N", s.breaking_N, Range{0, 100000});
+    v.figure("joint_share", s.joint_share, Range{0.005, 1});
 }
 
 template <class V, Either<CoverPhase> S> void fields(V& v, S& s) {
     v.word("cover", s.cover, kCoverWords, Need::required);
     v.number("from_day", s.from_day, Range{0, 120});
+}
+
+template <class V, Either<Weighing> S> void fields(V& v, S& s) {
+    v.number("day", s.day, Range{0, 120});
+    v.number("mass_g", s.mass_g, Range{1, 1e6});
 }
 
 template <class V, Either<DryingSpec> S> void fields(V& v, S& s) {
@@ -181,6 +257,8 @@ template <class V, Either<DryingSpec> S> void fields(V& v, S& s) {
     v.figure("flux_g_m2h", s.flux_g_m2h, Range{1, 500});
     v.figure("diffusivity_mm2_h", s.diffusivity_mm2_h, Range{0.1, 50});
     v.number("back_share", s.back_share, Range{0, 1});
+    v.figure("stretch", s.stretch, Range{1e-4, 0.1});
+    v.list("weighings", s.weighings, kMostReadings);
 }
 
 template <class V, Either<FiringSegment> S> void fields(V& v, S& s) {
@@ -269,11 +347,13 @@ template <class V, Either<Piece> S> void fields(V& v, S& s) {
     v.seed("seed", s.seed);
     v.object("former", s.former);
     v.object("slab", s.slab);
+    v.list("own_leaves", s.own_leaves, kMostOwnLeaves);
     v.list("leaf_kinds", s.leaf_kinds, kMostKinds);
     v.object("rows", s.rows);
     v.list("leaves", s.leaves, kMostLeaves);
     v.list("features", s.features, kMostFeatures);
     v.object("body", s.body);
+    v.object("tiles", s.tiles);
     v.object("hanging", s.hanging);
     v.object("drying", s.drying);
     v.list("firing", s.firing, kMostFirings);
@@ -323,6 +403,7 @@ std::string listed(std::vector<std::string_view> const& words);
 
 // Ranges alone, all parts; the first one broken.
 MaybeProblem check_ranges(Piece const& piece);
+MaybeProblem check_ranges(OwnLeaf const& leaf);
 // Ranges and references within the piece; all of check_piece() but a look into the drawer.
 MaybeProblem check_values(Piece const& piece);
 // Brings every value to the nearest limit of its range; angles are wrapped; what is no number goes to the lower limit.

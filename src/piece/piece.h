@@ -2,10 +2,12 @@
 #pragma once
 
 #include "body/body.h"
+#include "body/tiles.h"
 #include "drying/drying.h"
 #include "finish/finish.h"
 #include "firing/firing.h"
 #include "hanging/hanging.h"
+#include "leaf/own_leaf.h"
 #include "piece/cost.h"
 #include "piece/cutting_spec.h"
 #include "rows/feature.h"
@@ -26,11 +28,13 @@ struct Piece {
     std::uint64_t seed = 1;
     FormerSpec former;
     SlabSpec slab;
+    std::vector<OwnLeaf> own_leaves;      // the maker's own that leaf_kinds name as "own:ID"; upright, ids unique
     std::vector<LeafKindSpec> leaf_kinds; // ids unique
     RowRules rows;
     std::vector<LeafPlacement> leaves; // in laying order: later over earlier; ids unique
     std::vector<Feature> features;
     BodySpec body;
+    TileSet tiles; // measured by the maker; its clay and name are not used
     HangingSpec hanging;
     DryingSpec drying;
     std::vector<FiringSpec> firing;

@@ -41,6 +41,11 @@ public:
     void words(std::string_view key, std::vector<std::string> const& list, std::size_t most) {
         count(key, list.size(), most);
     }
+    void numbers(std::string_view key, std::vector<double> const& list, Range range, std::size_t most) {
+        count(key, list.size(), most);
+        for (std::size_t i = 0; i < list.size() && !problem; ++i)
+            number(fmt::format("{}[{}]", key, i), list[i], range);
+    }
     void points(std::string_view key, std::vector<Vec2> const& list, Range range, std::size_t most) {
         count(key, list.size(), most);
         for (std::size_t i = 0; i < list.size() && !problem; ++i) {
@@ -128,6 +133,10 @@ public:
     void words(std::string_view, std::vector<std::string>& list, std::size_t most) {
         if (list.size() > most) list.resize(most);
     }
+    void numbers(std::string_view, std::vector<double>& list, Range range, std::size_t most) {
+        if (list.size() > most) list.resize(most);
+        for (double& value : list) number("", value, range);
+    }
     void points(std::string_view, std::vector<Vec2>& list, Range range, std::size_t most) {
         if (list.size() > most) list.resize(most);
         for (Vec2& p : list) {
@@ -161,6 +170,12 @@ MaybeProblem check_ranges(Piece const& piece) {
     return check.problem;
 }
 
+MaybeProblem check_ranges(OwnLeaf const& leaf) {
+    RangeCheck check;
+    fields(check, leaf);
+    return check.problem;
+}
+
 template <class S> void hold_in_range(S& value) {
     RangeHold hold;
     hold.object("", value);
@@ -170,6 +185,7 @@ template void hold_in_range(Piece&);
 template void hold_in_range(FormerSpec&);
 template void hold_in_range(SlabSpec&);
 template void hold_in_range(BodySpec&);
+template void hold_in_range(TileSet&);
 template void hold_in_range(HangingSpec&);
 template void hold_in_range(ExtraClaySpec&);
 template void hold_in_range(RowRules&);
@@ -179,6 +195,7 @@ template void hold_in_range(FinishSpec&);
 template void hold_in_range(KilnSpec&);
 template void hold_in_range(CostSpec&);
 template void hold_in_range(CuttingSpec&);
+template void hold_in_range(OwnLeaf&);
 template void hold_in_range(LeafKindSpec&);
 template void hold_in_range(LeafPlacement&);
 template void hold_in_range(Feature&);

@@ -1,6 +1,7 @@
 #include "piece/fields.h"
 #include "piece/json_gate.h"
 #include "piece/json_text.h"
+#include "piece/leaf_file.h"
 #include "piece/piece_json.h"
 
 #include <nlohmann/json.hpp>
@@ -28,7 +29,8 @@ std::string type_in_words(Json const& value) {
 // Walks the tables over one JSON value and fills in what is there. Keys that are missing leave the value as it was.
 class Reader {
 public:
-    explicit Reader(Json const& json) : json_(&json) {}
+    // `file`: what the file is called in sentences, "a piece".
+    explicit Reader(Json const& json, char const* file = "a piece") : json_(&json), file_(file) {}
     MaybeProblem problem;
 
     void number(std::string_view key, double& value, Range) {
@@ -84,6 +86,21 @@ public:
                 value.push_back((*j)[i].get<std::string>());
             else
                 wrong_type(item_key(key, i), (*j)[i], "a text");
+        }
+    }
+    // A bare number is a list of one.
+    void numbers(std::string_view key, std::vector<double>& value, Range, std::size_t most) {
+        Json const* one = member(key);
+        if (!one) return;
+        if (one->is_number()) return void(value = {one->get<double>()});
+        Json const* j = list_of(key, most);
+        if (!j) return;
+        value.clear();
+        for (std::size_t i = 0; i < j->size() && !problem; ++i) {
+            if ((*j)[i].is_number())
+                value.push_back((*j)[i].get<double>());
+            else
+                wrong_type(item_key(key, i), (*j)[i], "a number");
         }
     }
     void points(std::string_view key, std::vector<Vec2>& value, Range, std::size_t most) {
@@ -201,30 +218,33 @@ private:
         for (auto const& [key, ignored] : json_->items()) {
             if (std::find(known_.begin(), known_.end(), key) != known_.end()) continue;
             std::string const near = nearest_word(key, known_);
-            return fault("key.unknown", plain_word(key), "is not a key of a piece",
+            return fault("key.unknown", plain_word(key), std::string("is not a key of ") + file_,
                          near.empty() ? "Known here: " + listed(known_) : fmt::format("Did you mean \"{}\"", near));
         }
     }
 
     Json const* json_;
+    char const* file_;
     FieldPath path_;
     std::vector<std::string_view> known_;
     bool required_ = false;
 };
 
-MaybeProblem check_kind_of_file(Json const& root) {
+MaybeProblem check_kind_of_file(Json const& root, std::string const& word) {
     if (!root.is_object())
-        return Problem{"type", "", "the file holds " + type_in_words(root) + "; a piece is one JSON object", ""};
+        return Problem{"type", "", fmt::format("the file holds {}; a {} is one JSON object", type_in_words(root), word),
+                       ""};
     auto const tag = root.find("leafwright");
+    std::string const hint = fmt::format("Choose a file that was saved as a {}", word);
     if (tag == root.end() || !tag->is_string())
-        return Problem{"not-a-piece", "leafwright",
-                       tag == root.end() ? "is missing; a piece file says \"piece\""
-                                         : "is no text; a piece file says \"piece\"",
-                       "Choose a file that was saved as a piece"};
-    if (*tag != "piece")
-        return Problem{"not-a-piece", "leafwright",
-                       fmt::format("is {}; a piece file says \"piece\"", quoted_word(tag->get<std::string>())),
-                       "Choose a file that was saved as a piece"};
+        return Problem{"not-a-" + word, "leafwright",
+                       fmt::format("{}; a {} file says \"{}\"", tag == root.end() ? "is missing" : "is no text", word,
+                                   word),
+                       hint};
+    if (*tag != word)
+        return Problem{
+            "not-a-" + word, "leafwright",
+            fmt::format("is {}; a {} file says \"{}\"", quoted_word(tag->get<std::string>()), word, word), hint};
     auto const version = root.find("version");
     if (version == root.end()) return Problem{"missing", "version", "is missing", "This program writes version 1"};
     if (!version->is_number_integer())
@@ -278,7 +298,7 @@ Outcome<Piece> piece_from_json(std::string_view text) {
     if (MaybeProblem problem = check_json(text)) return *problem;
     Json root = Json::parse(text, nullptr, false);
     assert(!root.is_discarded());
-    if (MaybeProblem problem = check_kind_of_file(root)) return *problem;
+    if (MaybeProblem problem = check_kind_of_file(root, "piece")) return *problem;
     root.erase("leafwright");
     root.erase("version");
 
@@ -290,8 +310,27 @@ Outcome<Piece> piece_from_json(std::string_view text) {
     if (reader.problem) return *reader.problem;
     OutlineSpec& outline = piece.former.outline;
     if (outline.kind == OutlineKind::round) outline.height_mm = outline.width_mm;
+    if (MaybeProblem problem = check_ranges(piece)) return *problem;
+    for (OwnLeaf& leaf : piece.own_leaves) leaf = upright(std::move(leaf));
     if (MaybeProblem problem = check_piece(piece)) return *problem;
     return piece;
+}
+
+Outcome<OwnLeaf> own_leaf_from_json(std::string_view text) {
+    if (MaybeProblem problem = check_json(text)) return *problem;
+    Json root = Json::parse(text, nullptr, false);
+    assert(!root.is_discarded());
+    if (MaybeProblem problem = check_kind_of_file(root, "leaf")) return *problem;
+    root.erase("leafwright");
+    root.erase("version");
+    OwnLeaf leaf;
+    Reader reader(root, "a leaf");
+    reader.whole_of(leaf);
+    if (reader.problem) return *reader.problem;
+    if (MaybeProblem problem = check_ranges(leaf)) return *problem;
+    leaf = upright(std::move(leaf));
+    if (MaybeProblem problem = check_leaf_values(leaf)) return *problem;
+    return leaf;
 }
 
 } // namespace leafwright

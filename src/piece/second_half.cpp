@@ -76,6 +76,8 @@ FiringClay firing_clay(SecondHalf const& half, bool fired_before) {
     clay.fired_before = fired_before;
     clay.loss = fired_before ? 0 : plan.piece.body.loss_on_ignition.value;
     clay.water_share = fired_before ? 0 : balance_water(plan.piece.drying.room_humidity);
+    clay.fracture_strain = plan.piece.body.fracture_strain;
+    clay.expansion_per_K = plan.piece.body.expansion_per_K;
     clay.density_g_cm3 = before.volume_mm3 > 0 ? before.mass_g.value / before.volume_mm3 * 1000 : 1.9;
     return clay;
 }
@@ -115,7 +117,8 @@ void plan_hanging(SecondHalf& half, std::vector<Warning>& warnings) {
     StageAnswer const& last = stage_of(plan, Stage::last_firing);
     Outcome<HangingAnswer> hung =
         hang_piece(*half.clay, *plan.outer_face, plan.piece.hanging, last.mass_g + half.finish.dry_g,
-                   last.length_factor.value, joint_strength_N_mm2(plan.piece.body.absorption.value));
+                   last.length_factor.value,
+                   plan.piece.hanging.joint_share * tile_strength_N_mm2(plan.piece.body.absorption.value));
     if (hung)
         half.hanging = std::move(*hung);
     else

@@ -15,7 +15,7 @@ namespace {
 
 using Json = nlohmann::json;
 
-constexpr std::size_t kMostTiles = 200;
+constexpr std::size_t kMostFileTiles = 200;
 constexpr std::size_t kMostTileFirings = 10;
 constexpr std::size_t kMostRepeats = 50;
 
@@ -138,7 +138,7 @@ void read_set(TileObject& root, TileSet& set) {
     root.number("length_error_mm", set.length_error_mm, Range{0, 10});
     root.number("mass_error_g", set.mass_error_g, Range{0, 100});
     root.number("water_g_cm3", set.water_g_cm3, Range{0.95, 1.05});
-    root.list("tiles", kMostTiles, [&](TileObject& o) { set.tiles.push_back(read_tile(o)); });
+    root.list("tiles", kMostFileTiles, [&](TileObject& o) { set.tiles.push_back(read_tile(o)); });
     root.object("lump", [&](TileObject& o) {
         o.readings("wet_g", set.lump_wet_g);
         o.readings("dry_g", set.lump_dry_g);

@@ -1,5 +1,6 @@
 #include "piece/fields.h"
 #include "piece/json_text.h"
+#include "piece/leaf_file.h"
 #include "piece/piece_json.h"
 
 namespace leafwright {
@@ -30,6 +31,13 @@ public:
         for (std::string const& item : list) items.add(JsonText::text(item));
         out.add(key, std::move(items));
     }
+    void numbers(std::string_view key, std::vector<double> const& list, Range, std::size_t) {
+        if (list.empty()) return;
+        if (list.size() == 1) return void(out.add(key, JsonText::number(list.front())));
+        JsonText items = JsonText::list();
+        for (double value : list) items.add(JsonText::number(value));
+        out.add(key, std::move(items));
+    }
     void points(std::string_view key, std::vector<Vec2> const& list, Range, std::size_t) {
         if (list.empty()) return;
         JsonText items = JsonText::list();
@@ -42,6 +50,9 @@ public:
         out.add(key, bare ? JsonText::number(figure.value) : figure_text(figure));
     }
     template <class S> void object(std::string_view key, S const& value) { out.add(key, text_of(value)); }
+    void object(std::string_view key, TileSet const& value) {
+        if (value != TileSet{}) out.add(key, text_of(value));
+    }
     void object(std::string_view key, FormerSpec const& value) {
         JsonText text = text_of(value);
         if (!scan.empty()) text.add("scan", scan.members().front().second);
@@ -50,6 +61,19 @@ public:
     template <class S> void list(std::string_view key, std::vector<S> const& list, std::size_t) {
         JsonText items = JsonText::list();
         for (S const& item : list) items.add(text_of(item));
+        out.add(key, std::move(items));
+    }
+
+    void list(std::string_view key, std::vector<OwnLeaf> const& leaves, std::size_t) {
+        if (leaves.empty()) return;
+        JsonText items = JsonText::list();
+        for (OwnLeaf const& leaf : leaves) items.add(text_of(leaf));
+        out.add(key, std::move(items));
+    }
+    void list(std::string_view key, std::vector<Ring> const& holes, std::size_t) {
+        if (holes.empty()) return;
+        JsonText items = JsonText::list();
+        for (Ring const& hole : holes) items.add(text_of(hole));
         out.add(key, std::move(items));
     }
 
@@ -75,6 +99,14 @@ std::string piece_to_json(Piece const& piece) {
     fields(writer, piece);
     for (auto const& [key, value] : kept.members())
         if (key != "former.scan") writer.out.add(key, value);
+    return writer.out.str();
+}
+
+std::string own_leaf_to_json(OwnLeaf const& leaf) {
+    Writer writer;
+    writer.out.add("leafwright", JsonText::text("leaf"));
+    writer.out.add("version", JsonText::whole(1));
+    fields(writer, leaf);
     return writer.out.str();
 }
 
