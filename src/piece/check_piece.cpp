@@ -1,4 +1,5 @@
 #include "piece/fields.h"
+#include "piece/own_leaves.h"
 #include "piece/piece_json.h"
 
 #include <algorithm>
@@ -31,7 +32,11 @@ MaybeProblem check_outlines(Piece const& piece) {
     for (std::size_t i = 0; i < piece.leaf_kinds.size(); ++i) {
         std::string_view const outline = piece.leaf_kinds[i].outline;
         std::string_view const name = outline.starts_with("drawer:") ? outline.substr(7) : std::string_view{};
-        if (std::find(names.begin(), names.end(), name) != names.end()) continue;
+        if (std::find(names.begin(), names.end(), name) != names.end() || own_leaf_in(piece, outline)) continue;
+        if (outline.starts_with(kOwnOutline))
+            return Problem{"leaf.unknown", at("leaf_kinds", i, "outline"),
+                           fmt::format("{} is not among the piece's own leaves", quoted_word(outline)),
+                           "Add it to own_leaves, or name a leaf of the drawer"};
         std::string const near = nearest_word(name, names);
         return Problem{"leaf.unknown", at("leaf_kinds", i, "outline"),
                        fmt::format("{} is not in the leaf drawer", quoted_word(outline)),
@@ -103,6 +108,7 @@ MaybeProblem check_values(Piece const& piece) {
 
 MaybeProblem check_piece(Piece const& piece) {
     if (MaybeProblem problem = check_values(piece)) return problem;
+    if (MaybeProblem problem = check_own_leaves(piece)) return problem;
     return check_outlines(piece);
 }
 

@@ -3,6 +3,7 @@
 #include "piece/clay_answer.h"
 #include "piece/fields.h"
 #include "piece/finished_size.h"
+#include "piece/own_leaves.h"
 #include "piece/warnings.h"
 #include "slab/drape.h"
 
@@ -57,12 +58,17 @@ MaybeProblem plan_former(Plan& plan, Plan const* last) {
 MaybeProblem plan_patterns(Plan& plan, Plan const* last) {
     for (std::size_t i = 0; i < plan.piece.leaf_kinds.size(); ++i) {
         LeafKindSpec const& spec = plan.piece.leaf_kinds[i];
+        OwnLeaf const* const own = own_leaf_in(plan.piece, spec.outline);
+        OwnLeaf const* const old_own = last ? own_leaf_in(last->piece, spec.outline) : nullptr;
+        bool const same_own = own ? old_own && *own == *old_own : !old_own;
         std::shared_ptr<LeafPattern const> pattern;
-        if (last)
+        if (last && same_own)
             for (auto const& old : last->patterns)
                 if (old->spec == spec) pattern = old;
         if (!pattern) {
-            Outcome<LeafPattern> made = resolve_leaf_kind(spec);
+            if (own)
+                if (MaybeProblem problem = check_own_leaf(*own)) return located(*problem, "own_leaves." + own->id);
+            Outcome<LeafPattern> made = resolve_leaf_kind(spec, plan.piece.own_leaves);
             if (!made) return located(made.problem(), "leaf_kinds[" + std::to_string(i) + ']');
             pattern = std::make_shared<LeafPattern const>(std::move(*made));
         }
@@ -72,13 +78,14 @@ MaybeProblem plan_patterns(Plan& plan, Plan const* last) {
 }
 
 // The slab and its outer face follow from the former alone and are the two slow steps: side by side.
-MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last, DrapeEngine& drape) {
+MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last, DrapeEngine& drape, PlanOptions const& how) {
     SlabSpec const& spec = plan.piece.slab;
     bool const same_former = last && last->former == plan.former;
     SurfaceOptions options;
     options.offset_mm = spec.thickness_mm;
     options.board_mm = board_mm(plan.piece, plan.patterns);
-    if (same_former && last->piece.slab == spec) plan.slab = last->slab;
+    if (same_former && last->piece.slab == spec && (how.coarse_slab || !last->coarse)) plan.slab = last->slab;
+    plan.coarse = plan.slab ? last->coarse : how.coarse_slab;
     if (same_former && last->outer_face->options().offset_mm == options.offset_mm &&
         last->outer_face->options().board_mm == options.board_mm)
         plan.outer_face = last->outer_face;
@@ -87,8 +94,10 @@ MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last, DrapeEngine& drape
     tbb::parallel_invoke(
         [&] {
             if (plan.slab) return;
-            Task task;
-            Outcome<SlabAnswer> slab = drape.drape(*plan.former, spec, {}, task);
+            Task never;
+            Outcome<SlabAnswer> slab = how.coarse_slab
+                                           ? drape.preview(*plan.former, spec)
+                                           : drape.drape(*plan.former, spec, {}, how.task ? *how.task : never);
             if (slab)
                 plan.slab = std::make_shared<SlabAnswer const>(std::move(*slab));
             else
@@ -174,6 +183,10 @@ LeavesAnswer leaves_answer(Plan const& plan, OverlapFigures overlap) {
     return answer;
 }
 
+bool is_cancelled(PlanOptions const& options) { return options.task && options.task->cancelled(); }
+
+Problem cancelled() { return {"cancelled", "", "the plan was not worked out to its end", "", ProblemKind::refusal}; }
+
 } // namespace
 
 struct Planner::Memory {
@@ -189,18 +202,20 @@ Planner::~Planner() = default;
 Planner::Planner(Planner&&) noexcept = default;
 Planner& Planner::operator=(Planner&&) noexcept = default;
 
-Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece) {
+Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece, PlanOptions const& options) {
     Plan const* const last = memory_->last.get();
-    if (last && last->piece == piece) return memory_->last;
+    if (last && last->piece == piece && (options.coarse_slab || !last->coarse)) return memory_->last;
     if (MaybeProblem problem = check_values(piece)) return *problem;
 
     auto plan = std::make_shared<Plan>();
     plan->piece = piece;
     if (MaybeProblem problem = plan_former(*plan, last)) return *problem;
     if (MaybeProblem problem = plan_patterns(*plan, last)) return *problem;
-    if (MaybeProblem problem = plan_slab_and_face(*plan, last, memory_->drape)) return *problem;
+    if (MaybeProblem problem = plan_slab_and_face(*plan, last, memory_->drape, options)) return *problem;
+    if (is_cancelled(options)) return cancelled();
 
     plan_laid_leaves(*plan, last);
+    if (is_cancelled(options)) return cancelled();
     plan_features_and_zone(*plan, last);
     OverlapFigures overlap;
     tbb::parallel_invoke([&] { overlap = memory_->overlap.update(plan->zone, overlap_leaves(*plan)); },
