@@ -36,13 +36,21 @@ double usual_clear_depth(LayScene const& scene) {
 struct Draw {
     double scale;
     double turn_rad;
+    bool mixed;
+    bool flipped;
+    std::uint64_t kind;
 };
 
 Draw draw_leaf_chance(LayScene const& scene, RowRule const& rule, int row, int place) {
     Random random = Random(scene.seed).split(static_cast<std::uint64_t>(row)).split(static_cast<std::uint64_t>(place));
+    double const lively = 2.0 * scene.rules.liveliness;
     Draw draw{};
-    draw.scale = 1.0 + rule.size_spread * random.between(-1, 1);
-    draw.turn_rad = radians(rule.turn_spread_deg) * random.between(-1, 1);
+    draw.scale = 1.0 + std::min(0.5, lively * rule.size_spread) * random.between(-1, 1);
+    draw.turn_rad = std::min(radians(45.0), lively * radians(rule.turn_spread_deg)) * random.between(-1, 1);
+    // Above the middle of the scale kinds are mixed and leaves flipped by chance, the more the livelier.
+    draw.mixed = random.between(0, 1) < lively - 1.0;
+    draw.kind = random.next();
+    draw.flipped = random.between(0, 1) < 0.5 * (lively - 1.0);
     return draw;
 }
 
@@ -87,8 +95,9 @@ private:
     Place place(int index) const {
         auto const& kinds = scene_->kinds_of(row_->row);
         Place place;
-        place.kind = kinds[static_cast<std::size_t>(index) % kinds.size()];
         place.draw = draw_leaf_chance(*scene_, *rule_, row_->row, index);
+        std::size_t const pick = place.draw.mixed ? place.draw.kind : static_cast<std::size_t>(index);
+        place.kind = kinds[pick % kinds.size()];
         return place;
     }
     double width(Place const& place) const { return place.draw.scale * lap_width(place.kind); }
@@ -146,7 +155,7 @@ private:
         // From the lap line to the middle, so that the tip comes out at the row's depth whatever the leaf's size.
         double const half = 0.5 * kind.length_mm * place.draw.scale;
         double const middle = row_->by_stalk ? row_->stalk_depth_mm - half : row_->tip_depth_mm + half;
-        Pose const on_line{lap, turn, place.draw.scale, false};
+        Pose const on_line{lap, turn, place.draw.scale, place.draw.flipped};
         unit.pose = state_->field().moved(on_line, {0, row_->lap_depth_mm - middle}, place.draw.turn_rad);
         if (place.on_axis) unit.pose.middle.azimuth_rad = azimuth;
         if (place.on_axis) unit.pose.turn_rad = 0;
@@ -265,9 +274,9 @@ std::vector<CourseRow> plan_courses(LayScene const& scene, CoursePlan const& pla
     return rows;
 }
 
-double mending_leaves(std::span<BareSpot const> spots) {
+double mending_leaves(std::span<BarePatch const> spots) {
     double leaves = 0;
-    for (BareSpot const& spot : spots) leaves += std::min(spot.cells / 25.0, 1.0 + spot.cells / 250.0);
+    for (BarePatch const& spot : spots) leaves += std::min(spot.cells / 25.0, 1.0 + spot.cells / 250.0);
     return leaves;
 }
 

@@ -35,6 +35,6 @@ void lay_first_course(LayState& state, std::vector<CourseRow>& rows, Task& task)
 void lay_further_courses(LayState& state, std::vector<CourseRow>& rows, Task& task);
 
 // About how many leaves it will take to close these spots.
-double mending_leaves(std::span<BareSpot const> spots);
+double mending_leaves(std::span<BarePatch const> spots);
 
 } // namespace leafwright

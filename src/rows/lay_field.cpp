@@ -26,6 +26,14 @@ double RowLine::azimuth_at(double along) const {
     return azimuth_rad[k - 1] + share * (azimuth_rad[k] - azimuth_rad[k - 1]);
 }
 
+double RowLine::along_at(double azimuth) const {
+    double turn = (azimuth - azimuth_rad.front()) / kTwoPi;
+    turn -= std::floor(turn);
+    double const at = turn * static_cast<double>(azimuth_rad.size() - 1);
+    auto const k = std::min(static_cast<std::size_t>(at), azimuth_rad.size() - 2);
+    return along_mm[k] + (at - static_cast<double>(k)) * (along_mm[k + 1] - along_mm[k]);
+}
+
 RowField::RowField(ClaySurface const& surface) : surface_(&surface) {
     symmetric_ = true;
     for (int k = 0; k < kAround; ++k) {

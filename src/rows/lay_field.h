@@ -21,6 +21,7 @@ struct RowLine {
     std::vector<double> along_mm;    // length so far; the last is the whole run
     double run_mm() const { return along_mm.back(); }
     double azimuth_at(double along) const; // any length, taken round
+    double along_at(double azimuth) const; // 0 to the whole run
 };
 
 class RowField {

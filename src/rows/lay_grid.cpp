@@ -374,10 +374,10 @@ CellBits CellBits::eroded() const {
     return out;
 }
 
-std::vector<BareSpot> CoverGrid::bare_spots() const {
+std::vector<BarePatch> CoverGrid::bare_spots() const {
     std::vector<Span> const runs = bare_.runs();
     RunPatches patches(runs);
-    std::vector<BareSpot> spots;
+    std::vector<BarePatch> spots;
     std::vector<std::size_t> spot_of(runs.size());
     for (std::size_t k = 0; k < runs.size(); ++k) {
         std::size_t const patch = patches.patch(k);
@@ -392,7 +392,7 @@ std::vector<BareSpot> CoverGrid::bare_spots() const {
             static_cast<double>(cells) * Vec2{0.5 * (runs[k].begin + runs[k].end), runs[k].row + 0.5};
     }
     for (std::size_t k = 0; k < runs.size(); ++k) {
-        BareSpot& spot = spots[spot_of[k]];
+        BarePatch& spot = spots[spot_of[k]];
         if (k == patches.patch(k)) spot.middle = low_ + cell_ / spot.cells * spot.middle;
     }
     // Peeled cell by cell from outside, what is left last lies deepest.

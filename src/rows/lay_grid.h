@@ -56,7 +56,7 @@ private:
 };
 
 // A connected patch of bare cells.
-struct BareSpot {
+struct BarePatch {
     int cells = 0;
     Vec2 middle{0, 0};  // of its cells, chart
     Vec2 deepest{0, 0}; // the middle of a cell of it, as far inside as any
@@ -103,7 +103,7 @@ public:
     // A fingerprint of the bare cells there; 0 when there is none.
     std::uint64_t bare_print(std::span<Span const> spans, double reach_mm) const;
     // Largest first.
-    std::vector<BareSpot> bare_spots() const;
+    std::vector<BarePatch> bare_spots() const;
 
 private:
     std::size_t index(int column, int row) const {

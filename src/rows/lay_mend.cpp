@@ -175,7 +175,7 @@ struct Addition {
 };
 
 // Tries leaves of one kind and row over a bare spot.
-void try_additions(LayState const& state, CourseRow const& row, int kind, BareSpot const& spot, bool near_feature,
+void try_additions(LayState const& state, CourseRow const& row, int kind, BarePatch const& spot, bool near_feature,
                    AdditionWays const& ways, bool paired, Addition& best) {
     LayUnit unit;
     unit.kind = kind;
@@ -214,7 +214,7 @@ void try_additions(LayState const& state, CourseRow const& row, int kind, BareSp
     }
 }
 
-bool near_feature(LayState const& state, BareSpot const& spot, double reach) {
+bool near_feature(LayState const& state, BarePatch const& spot, double reach) {
     for (int k = 0; k < 16; ++k) {
         Vec2 const way{std::cos(kTwoPi * k / 16), std::sin(kTwoPi * k / 16)};
         for (double r = 0; r <= reach; r += 6.0)
@@ -225,7 +225,7 @@ bool near_feature(LayState const& state, BareSpot const& spot, double reach) {
 
 } // namespace
 
-bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& spot) {
+bool add_leaf(LayState& state, std::span<CourseRow const> rows, BarePatch const& spot) {
     Spot const at = state.field().surface().from_chart(spot.deepest);
     double const depth = state.field().depth_mm(at);
     std::vector<CourseRow> nearest(rows.begin(), rows.end());
@@ -272,15 +272,21 @@ void nudge_until_still(LayState& state, std::span<double const> reluctances, Tas
     }
 }
 
+} // namespace
+
+void nudge_until_still(LayState& state, Task& task) { nudge_until_still(state, kHasty, task); }
+
+namespace {
+
 constexpr int kMostAdditions = 150;
 
 // One leaf after another over the larger spots, the largest first. Spots that no leaf helps are passed over.
 bool add_leaves(LayState& state, std::span<CourseRow const> rows, int least_cells, Task& task) {
     bool added = false;
     for (int count = 0; count < kMostAdditions && !task.cancelled(); ++count) {
-        std::vector<BareSpot> const spots = state.grid().bare_spots();
+        std::vector<BarePatch> const spots = state.grid().bare_spots();
         bool helped = false;
-        for (BareSpot const& spot : spots) {
+        for (BarePatch const& spot : spots) {
             if (spot.cells < least_cells || task.cancelled()) break;
             helped = add_leaf(state, rows, spot);
             if (helped) break;

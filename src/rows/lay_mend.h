@@ -18,7 +18,10 @@ struct MendLimits {
 int nudge_round(LayState& state, MendLimits const& limits, Task& task);
 
 // Adds one leaf at the given spot, in the row that it fits best; false when none helps.
-bool add_leaf(LayState& state, std::span<CourseRow const> rows, BareSpot const& spot);
+bool add_leaf(LayState& state, std::span<CourseRow const> rows, BarePatch const& spot);
+
+// Rounds of nudging with less and less reluctance, until nothing is bare or nothing helps.
+void nudge_until_still(LayState& state, Task& task);
 
 // All of it, until nothing is bare or nothing helps.
 void mend(LayState& state, std::span<CourseRow const> rows, Task& task);

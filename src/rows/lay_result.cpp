@@ -14,11 +14,6 @@ namespace {
 
 constexpr int kRimPoints = 720;
 
-struct OrderedLeaf {
-    LeafPlacement placement;
-    double key = 0;
-};
-
 double order_key(double azimuth_deg, bool mirror) {
     if (mirror) return std::abs(std::remainder(azimuth_deg + 90.0, 360.0));
     // A first leaf that was nudged a little back from straight down still is the first.
@@ -26,28 +21,33 @@ double order_key(double azimuth_deg, bool mirror) {
     return turned - 360.0 * std::floor(turned / 360.0);
 }
 
-std::vector<OrderedLeaf> keyed_leaves(LayState const& state, bool mirror) {
+} // namespace
+
+std::vector<OrderedLeaf> leaves_in_order(LayState const& state) {
+    bool const mirror = state.scene().mirror;
     std::vector<OrderedLeaf> ordered;
-    for (LayUnit const& unit : state.units()) {
+    for (std::size_t k = 0; k < state.units().size(); ++k) {
+        LayUnit const& unit = state.unit(k);
         // Both of a pair get one key, so that they stay together.
         double const key = order_key(degrees(unit.pose.middle.azimuth_rad), mirror);
-        ordered.push_back({placement_of(state.scene(), unit, false), key});
-        if (unit.paired) ordered.push_back({placement_of(state.scene(), unit, true), key});
+        ordered.push_back({placement_of(state.scene(), unit, false), k, key});
+        if (unit.paired) ordered.push_back({placement_of(state.scene(), unit, true), k, key});
     }
-    std::stable_sort(ordered.begin(), ordered.end(), [](OrderedLeaf const& a, OrderedLeaf const& b) {
-        return a.placement.row != b.placement.row ? a.placement.row < b.placement.row : a.key < b.key;
+    std::stable_sort(ordered.begin(), ordered.end(), [&](OrderedLeaf const& a, OrderedLeaf const& b) {
+        if (a.placement.row != b.placement.row) return a.placement.row < b.placement.row;
+        bool const a_late = state.unit(a.unit).late;
+        bool const b_late = state.unit(b.unit).late;
+        return a_late != b_late ? b_late : a.key < b.key;
     });
     return ordered;
 }
-
-} // namespace
 
 std::vector<LeafPlacement> ordered_leaves(LayState const& state, LayRequest const& request) {
     std::set<int> taken;
     for (LeafPlacement const& pinned : request.pinned) taken.insert(pinned.id);
     int next = 1;
     std::vector<LeafPlacement> leaves;
-    for (OrderedLeaf& leaf : keyed_leaves(state, request.rules.mirror)) {
+    for (OrderedLeaf& leaf : leaves_in_order(state)) {
         LeafPlacement& placement = leaf.placement;
         if (placement.pinned) {
             for (LeafPlacement const& pinned : request.pinned)

@@ -5,6 +5,14 @@
 
 namespace leafwright {
 
+// One leaf of a unit, in laying order.
+struct OrderedLeaf {
+    LeafPlacement placement;
+    std::size_t unit = 0;
+    double key = 0; // of the order within its row
+};
+std::vector<OrderedLeaf> leaves_in_order(LayState const& state);
+
 // By row; within a row from straight down, up both sides when mirrored, else once round. Pinned leaves exactly as
 // given.
 std::vector<LeafPlacement> ordered_leaves(LayState const& state, LayRequest const& request);

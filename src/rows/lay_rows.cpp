@@ -1,8 +1,8 @@
 #include "rows/lay_rows.h"
 
 #include "rows/lay_mend.h"
-#include "rows/lay_result.h"
 #include "rows/lay_scene.h"
+#include "rows/lay_seen.h"
 
 #include <algorithm>
 #include <tbb/parallel_for.h>
@@ -40,7 +40,7 @@ double fault_of(LayState const& state) {
     return 0.3 * state.grid().bare() + state.leaf_count() + state.grid().deep_cells() / 150.0;
 }
 
-Proposal const& best_of(std::vector<Proposal> const& proposals) {
+Proposal& best_of(std::vector<Proposal>& proposals) {
     return *std::min_element(proposals.begin(), proposals.end(), [](Proposal const& a, Proposal const& b) {
         return fault_of(a.state) < fault_of(b.state);
     });
@@ -61,19 +61,28 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
         prune(proposals[k].state, task);
     });
     if (task.cancelled()) return cancelled();
-    Proposal const& proposal = best_of(proposals);
+    Proposal& proposal = best_of(proposals);
+    task.progress(0.8);
+    LapMeter meter(scene, request);
+    bring_to_light(proposal.state, meter, task);
+    if (task.cancelled()) return cancelled();
     task.progress(0.9);
     LayResult result = result_of(request, proposal.state);
+    LayScene const careful = result.bare_mm2 > kSpeck_mm2 ? make_scene(request, kCarefulInset_mm) : scene;
+    SeenLaps laps = meter.measure(proposal.state);
     if (result.bare_mm2 > kSpeck_mm2) {
-        LayScene const careful = make_scene(request, kCarefulInset_mm);
         LayState polished = redrawn(proposal.state, pinned, careful);
         mend(polished, proposal.rows, task);
         if (task.cancelled()) return cancelled();
         LayResult again = result_of(request, polished);
-        if (again.bare_mm2 < result.bare_mm2) result = std::move(again);
+        if (again.bare_mm2 < result.bare_mm2) {
+            result = std::move(again);
+            laps = meter.measure(polished);
+        }
     }
     for (LeafPlacement const& leaf : result.leaves) result.rows = std::max(result.rows, leaf.row);
     result.remarks = rule_remarks(scene, proposal, result.leaves, result.bare_mm2);
+    append_lap_remarks(scene, laps, result.remarks);
     task.progress(1);
     return result;
 }

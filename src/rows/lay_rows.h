@@ -17,12 +17,19 @@ struct RowRule {
     double overhang_mm = 12;        // how far the tips of row 1 reach beyond the rim, -50 to 80
     double turn_spread_deg = 6;     // leaves turn at random within this, either way, 0 to 45
     double size_spread = 0.1;       // sizes vary at random within this share, either way, 0 to 0.5
+    // The row's lap: share of its leaves' area that later leaves cover. The innermost row keeps no least lap.
+    double least_lap = 0.1;      // 0 to 0.6
+    double most_lap = 0.8;       // 0.2 to 1
+    double least_exposed = 0.15; // share of each single leaf that stays to be seen, 0 to 0.6
     bool operator==(RowRule const&) const = default;
 };
 
 struct RowRules {
     std::vector<RowRule> rules;
     bool mirror = true; // left and right are mirror images
+    // 0 calm: neither turned nor varied, kinds strictly in turn; 0.5 as the rules say; 1 lively: twice as much turn and
+    // variety, kinds mixed by chance, leaves flipped by chance.
+    double liveliness = 0.5;
     bool operator==(RowRules const&) const = default;
 };
 
@@ -39,7 +46,7 @@ struct LayResult {
     std::vector<LeafPlacement> leaves; // in laying order, pinned ones among them by row
     double bare_mm2 = 0;               // of the clad zone; 0 when the rules can be met
     int rows = 0;
-    std::vector<Problem> remarks; // which rule could not be met, in a sentence
+    std::vector<Problem> remarks; // which rule could not be met, in a sentence; empty when all are
 };
 
 // Rows from the edge inward; then bare spots are closed by moving neighbours first and by adding leaves last; then

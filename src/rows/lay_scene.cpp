@@ -107,6 +107,7 @@ LayScene make_scene(LayRequest const& request, double inset_mm) {
     for (LeafPattern const& pattern : request.patterns) scene.kinds.push_back(prepare_kind(pattern, inset_mm));
     scene.rules.rules = sorted_rules(request.rules);
     scene.rules.mirror = request.rules.mirror;
+    scene.rules.liveliness = request.rules.liveliness;
     for (RowRule const& rule : scene.rules.rules) {
         std::vector<int> kinds;
         for (std::string const& id : rule.kinds) kinds.push_back(find_kind(request.patterns, id));

@@ -45,9 +45,9 @@ double LayScene::mean_length_mm(int row) const {
     return sum / static_cast<double>(used.size());
 }
 
-std::vector<BareSpot> LayScene::spots_above(CoverGrid const& grid, double depth_mm) const {
-    std::vector<BareSpot> spots = grid.bare_spots();
-    std::erase_if(spots, [&](BareSpot const& spot) {
+std::vector<BarePatch> LayScene::spots_above(CoverGrid const& grid, double depth_mm) const {
+    std::vector<BarePatch> spots = grid.bare_spots();
+    std::erase_if(spots, [&](BarePatch const& spot) {
         return field.depth_mm(field.surface().from_chart(spot.deepest)) > depth_mm;
     });
     return spots;

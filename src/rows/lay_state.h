@@ -16,6 +16,7 @@ struct LayUnit {
     Pose home;            // where the row put it; mending does not take it far from there
     bool paired = false;  // with its mirror image
     bool regular = false; // lies where its row put it; only mended ones are taken out again
+    bool late = false;    // laid after the others of its row
     bool pinned = false;
     int id = 0;                    // of a pinned leaf
     Spans spans;                   // on the grid, the mirror image's after its own
@@ -45,7 +46,7 @@ struct LayScene {
     std::size_t rule_index(int row) const;
     double mean_length_mm(int row) const;
     // Bare spots with a depth of at most `depth_mm`.
-    std::vector<BareSpot> spots_above(CoverGrid const& grid, double depth_mm) const;
+    std::vector<BarePatch> spots_above(CoverGrid const& grid, double depth_mm) const;
 };
 
 class LayState {

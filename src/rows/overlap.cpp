@@ -1,5 +1,6 @@
 #include "rows/overlap.h"
 
+#include "rows/overlap_bare.h"
 #include "rows/overlap_plane.h"
 
 #include <algorithm>
@@ -131,6 +132,11 @@ OverlapFigures const& OverlapEngine::update(CladZone const& zone, std::span<Over
     state.show_pairs(leaves);
     state.show_totals();
     return state.figures;
+}
+
+std::vector<Polygon> OverlapEngine::bare_polygons() const {
+    if (state_->figures.bare_mm2 <= 0) return {};
+    return overlap::bare_polygons(state_->plane.regions());
 }
 
 } // namespace leafwright

@@ -30,7 +30,8 @@ public:
     void update(CladZone const& zone, std::span<OverlapLeaf const> leaves);
 
     Totals const& totals() const { return totals_; }
-    std::vector<int> const& order() const { return order_; } // slots in laying order
+    std::vector<int> const& order() const { return order_; }     // slots in laying order
+    std::span<Region const> regions() const { return regions_; } // by slot
     Region const& region(int slot) const { return regions_[index(slot)]; }
     int position(int slot) const { return position_[index(slot)]; } // in the laying order; below 0 for rings
     bool has_rim() const { return zone_.rim != nullptr; }
