@@ -88,47 +88,75 @@ void PairTable::build(TurnedShape const& a, TurnedShape const& b, double gap, do
     }
 }
 
-void PairTable::add(std::vector<SumPlane> const& planes, double margin) {
+// Each group takes planes from all round, so that the first one tells most misses.
+unsigned append_planes(std::vector<SumPlane> const& planes, std::vector<PlaneFour>& out) {
     std::size_t const groups = (planes.size() + 3) / 4;
-    sums_.push_back({0, 0, 0, 0, static_cast<unsigned>(planes_.size()), static_cast<unsigned>(groups)});
-    // Each group takes planes from all round, so that the first one tells most misses.
     for (std::size_t g = 0; g < groups; ++g) {
-        Planes group{four(0), four(0), four(3e38F)};
+        PlaneFour group{four(0), four(0), four(3e38F)};
         for (std::size_t lane = 0; lane < 4; ++lane) {
             std::size_t const k = lane * groups + g;
             if (k >= planes.size()) continue;
             group.x[lane] = static_cast<float>(planes[k].normal.x);
             group.y[lane] = static_cast<float>(planes[k].normal.y);
-            group.reach[lane] = static_cast<float>(planes[k].reach + margin);
+            group.reach[lane] = static_cast<float>(planes[k].reach);
         }
-        planes_.push_back(group);
+        out.push_back(group);
     }
+    return static_cast<unsigned>(groups);
+}
+
+void PairTable::add(std::vector<SumPlane> const& planes, double margin) {
+    std::vector<SumPlane> wider = planes;
+    for (SumPlane& p : wider) p.reach += margin;
+    unsigned const first = static_cast<unsigned>(planes_.size());
+    unsigned const count = append_planes(wider, planes_);
+    sums_.push_back({0, 0, 0, 0, first, count});
 }
 
 PairTables::PairTables(NestModel const& model, int threads, std::size_t most_bytes)
     : model_(model), size_(model.turned.size()), margin_(4e-7 * model.scale_mm) {
-    std::vector<double> weight(size_, 0), parts(size_, 0);
+    std::vector<double> points(size_, 0), parts(size_, 0);
     double bytes = 0;
     for (std::size_t k = 0; k < size_; ++k) {
-        for (Ring const& part : model.turned[k].parts) weight[k] += static_cast<double>(part.size());
+        for (Ring const& part : model.turned[k].parts) points[k] += static_cast<double>(part.size());
         parts[k] = static_cast<double>(model.turned[k].parts.size());
     }
     for (std::size_t i = 0; i < size_; ++i)
-        for (std::size_t j = i; j < size_; ++j) bytes += 12 * (weight[i] * parts[j] + weight[j] * parts[i]) + 200;
+        for (std::size_t j = i; j < size_; ++j) bytes += 12 * (points[i] * parts[j] + points[j] * parts[i]) + 4000;
     if (bytes > static_cast<double>(most_bytes)) return;
     complete_ = true;
     tables_.resize(size_ * size_);
+    std::vector<DepthGrid> grids(size_ * size_);
     std::atomic<std::size_t> next{0};
     auto const work = [&] {
         for (std::size_t i = next++; i < size_; i = next++)
             for (std::size_t j = i; j < size_; ++j) {
-                tables_[i * size_ + j] = std::make_unique<PairTable>();
-                tables_[i * size_ + j]->build(model.turned[i], model.turned[j], model.gap_mm, margin_);
+                std::size_t const k = i * size_ + j;
+                tables_[k] = std::make_unique<PairTable>();
+                tables_[k]->build(model.turned[i], model.turned[j], model.gap_mm, margin_);
+                grids[k] = depth_grid(*tables_[k]);
             }
     };
     std::vector<std::jthread> helpers;
     for (int t = 1; t < threads; ++t) helpers.emplace_back(work);
     work();
+    helpers.clear();
+    merge(grids);
+}
+
+// All grids in one stretch of memory each for cells and planes.
+void PairTables::merge(std::vector<DepthGrid> const& grids) {
+    views_.resize(size_ * size_);
+    for (std::size_t i = 0; i < size_; ++i)
+        for (std::size_t j = i; j < size_; ++j) {
+            DepthGrid const& g = grids[i * size_ + j];
+            unsigned const cells = static_cast<unsigned>(cells_.size()), planes = static_cast<unsigned>(planes_.size());
+            float const across = static_cast<float>(1U << g.levels);
+            views_[j * size_ + i] = {g.low_x, g.low_y, g.per_x, g.per_y, across, -1, cells, g.levels};
+            views_[i * size_ + j] = {g.low_x, g.low_y, g.per_x, g.per_y, across, 1, cells, g.levels};
+            for (DepthGrid::Cell c : g.cells) cells_.push_back({c.first + planes, c.ends});
+            planes_.insert(planes_.end(), g.planes.begin(), g.planes.end());
+        }
 }
 
 } // namespace leafwright

@@ -22,31 +22,17 @@ struct SumPlane {
 // Sorted by angle.
 std::vector<SumPlane> convex_sum(Ring const& a, Ring const& b, double gap);
 
+struct PlaneFour {
+    Four x, y, reach;
+};
+
+// Packs planes by fours, those of one group from all round. The number of groups.
+unsigned append_planes(std::vector<SumPlane> const& planes, std::vector<PlaneFour>& out);
+
 class PairTable {
 public:
     // margin: added to the gap, so that depth 0 in single precision is a true distance.
     void build(TurnedShape const& a, TurnedShape const& b, double gap, double margin);
-
-    // Of a at p seen from b. Depths of at most `floor` are told as `floor`.
-    float depth(float x, float y, float floor = 0) const {
-        float deepest = floor;
-        if (x <= low_x_ || x >= high_x_ || y <= low_y_ || y >= high_y_) return deepest;
-        for (Sum const& s : sums_) {
-            if (x <= s.low_x || x >= s.high_x || y <= s.low_y || y >= s.high_y) continue;
-            Four const px = four(x), py = four(y);
-            Four bar = four(deepest);
-            Four nearest = four(3e38F);
-            Planes const* plane = planes_.data() + s.first;
-            Planes const* const end = plane + s.count;
-            for (; plane != end; ++plane) {
-                Four const d = plane->reach - plane->x * px - plane->y * py;
-                if (any_at_most(d, bar)) break;
-                nearest = least(nearest, d);
-            }
-            if (plane == end) deepest = least_of(nearest);
-        }
-        return deepest;
-    }
 
     // The stretch of x that is taken at height y, for each sum that it crosses: calls take(low, high).
     template <class Take> void stretches(float y, Take&& take) const {
@@ -70,22 +56,33 @@ public:
         }
     }
 
-    std::size_t bytes() const { return sums_.size() * sizeof(Sum) + planes_.size() * sizeof(Planes); }
+    std::size_t bytes() const { return sums_.size() * sizeof(Sum) + planes_.size() * sizeof(PlaneFour); }
 
 private:
-    struct Planes {
-        Four x, y, reach;
-    };
     struct Sum {
         float low_x, high_x, low_y, high_y;
         unsigned first, count; // in planes_
     };
+    friend class GridMaker;
     void add(std::vector<SumPlane> const& planes, double margin);
 
     float low_x_ = 0, high_x_ = 0, low_y_ = 0, high_y_ = 0;
     std::vector<Sum> sums_;
-    std::vector<Planes> planes_;
+    std::vector<PlaneFour> planes_;
 };
+
+// Depths of one pair over a grid: each cell holds the few planes that can matter in it.
+struct DepthGrid {
+    struct Cell {
+        unsigned first = 0; // in the planes
+        unsigned ends = 0;  // bit k: a sum ends with plane group k; 0: nobody meets here
+    };
+    float low_x = 0, low_y = 0, per_x = 0, per_y = 0;
+    unsigned levels = 0;
+    std::vector<Cell> cells;
+    std::vector<PlaneFour> planes;
+};
+DepthGrid depth_grid(PairTable const& table);
 
 // The tables of all turned shapes of a model; or of none, when they would fill the memory.
 class PairTables {
@@ -93,7 +90,7 @@ public:
     explicit PairTables(NestModel const& model, int threads, std::size_t most_bytes = std::size_t{96} << 20);
     bool complete() const { return complete_; }
     double margin() const { return margin_; }
-    // Of `a` seen from `b`. From the store, or built into `scratch`. Depth at p; when `flip`, at -p.
+    // Of `a` seen from `b`. From the store, or built into `scratch`. For stretches at p; when `flip`, at -p.
     PairTable const& get(int a, int b, bool& flip, PairTable& scratch) const {
         flip = a > b;
         std::size_t const low = static_cast<std::size_t>(flip ? b : a), high = static_cast<std::size_t>(flip ? a : b);
@@ -101,18 +98,62 @@ public:
         scratch.build(model_.turned[low], model_.turned[high], model_.gap_mm, margin_);
         return scratch;
     }
-    float depth(int a, int b, Vec2 const& p) const { // complete() only
-        std::size_t const i = static_cast<std::size_t>(a), j = static_cast<std::size_t>(b);
-        float const x = static_cast<float>(p.x), y = static_cast<float>(p.y);
-        return a <= b ? tables_[i * size_ + j]->depth(x, y) : tables_[j * size_ + i]->depth(-x, -y);
+
+    // Depth of `a` at p seen from `b`, in three steps, so that the memory of many pairs is fetched at once:
+    // place() finds the cell, begin() asks for its planes, depth() reckons. complete() only.
+    struct Probe {
+        DepthGrid::Cell const* cell;
+        float x, y;
+    };
+    bool place(int a, int b, float x, float y, Probe& probe) const {
+        View const& view = views_[static_cast<std::size_t>(a) * size_ + static_cast<std::size_t>(b)];
+        x *= view.sign, y *= view.sign;
+        float const u = (x - view.low_x) * view.per_x, v = (y - view.low_y) * view.per_y;
+        if (!(u >= 0 && v >= 0 && u < view.across && v < view.across)) return false;
+        probe = {cells_.data() + view.cells + ((static_cast<unsigned>(v) << view.levels) + static_cast<unsigned>(u)), x,
+                 y};
+        __builtin_prefetch(probe.cell);
+        return true;
+    }
+    bool begin(Probe const& probe) const {
+        if (probe.cell->ends == 0) return false;
+        __builtin_prefetch(planes_.data() + probe.cell->first);
+        return true;
+    }
+    float depth(Probe const& probe) const {
+        PlaneFour const* plane = planes_.data() + probe.cell->first;
+        Four const x = four(probe.x), y = four(probe.y);
+        float deepest = 0;
+        Four nearest = four(3e38F);
+        for (unsigned ends = probe.cell->ends; ends != 0; ends >>= 1, ++plane) {
+            nearest = least(nearest, plane->reach - plane->x * x - plane->y * y);
+            if ((ends & 1) == 0) continue;
+            float const d = least_of(nearest);
+            deepest = deepest > d ? deepest : d;
+            nearest = four(3e38F);
+        }
+        return deepest;
+    }
+    float depth(int a, int b, Vec2 const& p) const {
+        Probe probe;
+        return place(a, b, static_cast<float>(p.x), static_cast<float>(p.y), probe) ? depth(probe) : 0;
     }
 
 private:
+    struct View {
+        float low_x, low_y, per_x, per_y, across, sign;
+        unsigned cells, levels;
+    };
+    void merge(std::vector<DepthGrid> const& grids);
+
     NestModel const& model_;
     std::size_t size_;
     double margin_;
     bool complete_ = false;
     std::vector<std::unique_ptr<PairTable>> tables_;
+    std::vector<View> views_;
+    std::vector<DepthGrid::Cell> cells_;
+    std::vector<PlaneFour> planes_;
 };
 
 } // namespace leafwright

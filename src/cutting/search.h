@@ -1,0 +1,57 @@
+// One seeded search for shorter layouts: shrink the row, part the pieces that overlap, again and again.
+#pragma once
+
+#include "cutting/crowd.h"
+
+namespace leafwright {
+
+class Search {
+public:
+    Search(NestModel const& model, PairTables const& tables, Layout const& first, Random random);
+
+    // Works for about this many samples. `share` of the whole time that is over, 0 to 1: early on it roams, later it
+    // presses together.
+    void round(std::int64_t samples, double share, Task const* task, bool (*stop)(void const*), void const* clock);
+
+    Layout const& best() const { return best_; }
+    double best_length() const { return best_length_; }
+    void adopt(Layout const& layout);
+    std::int64_t samples() const { return crowd_.samples(); }
+    bool is_done() const { return done_; } // no shorter row can be
+
+private:
+    void aim(double step);
+    void pass();
+    void move_piece(int i);
+    void succeed();
+    void give_up();
+    void disturb();
+    Vec2 refine(int i, int number, Vec2 at, float& cost, double step, double finest);
+
+    struct Kept {
+        Layout layout;
+        float loss;
+    };
+
+    NestModel const& model_;
+    Crowd crowd_;
+    Random random_;
+    Layout best_;
+    double best_length_ = 0;
+    double share_ = 0;
+    bool done_ = false;
+    double least_length_ = 0; // the area bound, and the longest piece
+
+    bool aimed_ = false;
+    float least_loss_ = 0; // at this aim
+    Layout least_layout_;
+    float strike_loss_ = 0;
+    int stale_ = 0, strikes_ = 0;
+    bool pressing_ = false;
+    double press_step_ = 0;
+    std::vector<Kept> pool_; // at this aim, by loss
+    std::vector<int> order_;
+    double mean_size_ = 0;
+};
+
+} // namespace leafwright
