@@ -45,28 +45,51 @@ double lug_volume_mm3(HangingSpec const& hanging) {
     return 2.0 * kPi / 6.0 * kLugBall_mm * kLugBall_mm * kLugBall_mm;
 }
 
-ClayAnswer clay_answer(Plan const& plan) {
-    Piece const& piece = plan.piece;
-    Figure const g_per_mm3 = plastic_density(piece.body) * (1.0 / kMm3PerCm3);
-    double const slip_g = piece.extra.slip_g_per_m2 * plan.leaves.area_mm2 * 1e-6;
+namespace {
 
+// All but the offcuts, and what follows from them.
+ClayAnswer parts_of(Plan const& plan, Figure const& g_per_mm3) {
+    double const slip_g = plan.piece.extra.slip_g_per_m2 * plan.leaves.area_mm2 * 1e-6;
     ClayAnswer clay;
     clay.slab_g = g_per_mm3 * plan.slab->volume_mm3;
     clay.leaves_g = g_per_mm3 * plan.leaves.volume_mm3;
     clay.features_g = g_per_mm3 * feature_volume_mm3_of(plan);
-    clay.lugs_g = g_per_mm3 * lug_volume_mm3(piece.hanging);
+    clay.lugs_g = g_per_mm3 * lug_volume_mm3(plan.piece.hanging);
     clay.slip_g = {slip_g, slip_g, slip_g, FigureFrom::by_default};
+    return clay;
+}
+
+void add_up(ClayAnswer& clay, double kneading_spare) {
+    Figure const parts = clay.slab_g + clay.leaves_g + clay.features_g + clay.lugs_g + clay.slip_g + clay.offcuts_g;
+    clay.spare_g = parts * kneading_spare;
+    clay.knead_g = parts + clay.spare_g;
+}
+
+Figure g_per_mm3_of(Plan const& plan) { return plastic_density(plan.piece.body) * (1.0 / kMm3PerCm3); }
+
+} // namespace
+
+ClayAnswer clay_answer(Plan const& plan, double offcuts_mm3) {
+    Figure const g_per_mm3 = g_per_mm3_of(plan);
+    ClayAnswer clay = parts_of(plan, g_per_mm3);
+    clay.offcuts_g = g_per_mm3 * offcuts_mm3;
+    clay.offcuts_by = ClayAnswer::OffcutsBy::sheets;
+    add_up(clay, plan.piece.body.kneading_spare);
+    return clay;
+}
+
+ClayAnswer clay_answer(Plan const& plan) {
+    Piece const& piece = plan.piece;
     CuttingSpec const& cutting = piece.cutting;
     if (cutting.nested_share > 0) {
-        clay.offcuts_g = g_per_mm3 * (cut_volume_mm3(plan) * (1.0 / cutting.nested_share - 1.0));
+        ClayAnswer clay = clay_answer(plan, cut_volume_mm3(plan) * (1.0 / cutting.nested_share - 1.0));
         bool const same = std::abs(cut_area_mm2(plan) - cutting.nested_cut_mm2) <= 1e-6 * cutting.nested_cut_mm2;
-        clay.offcuts_by = same ? ClayAnswer::OffcutsBy::sheets : ClayAnswer::OffcutsBy::sheets_of_before;
-    } else {
-        clay.offcuts_g = clay.leaves_g * (1.0 / piece.extra.cutting_density - 1.0);
+        if (!same) clay.offcuts_by = ClayAnswer::OffcutsBy::sheets_of_before;
+        return clay;
     }
-    Figure const parts = clay.slab_g + clay.leaves_g + clay.features_g + clay.lugs_g + clay.slip_g + clay.offcuts_g;
-    clay.spare_g = parts * piece.body.kneading_spare;
-    clay.knead_g = parts + clay.spare_g;
+    ClayAnswer clay = parts_of(plan, g_per_mm3_of(plan));
+    clay.offcuts_g = clay.leaves_g * (1.0 / piece.extra.cutting_density - 1.0);
+    add_up(clay, piece.body.kneading_spare);
     return clay;
 }
 

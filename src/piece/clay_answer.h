@@ -17,6 +17,8 @@ double cut_area_mm2(Plan const& plan); // lugs and lips as thick as the slab
 
 // Needs slab, leaves and features of the plan.
 ClayAnswer clay_answer(Plan const& plan);
+// The same with offcuts of this volume, known from cutting sheets.
+ClayAnswer clay_answer(Plan const& plan, double offcuts_mm3);
 
 // Clay in the piece itself: trimmed slab, leaves, mounds and lugs, less what openings take out of the slab.
 double piece_volume_mm3(Plan const& plan);

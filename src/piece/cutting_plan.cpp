@@ -1,0 +1,159 @@
+#include "piece/cutting_plan.h"
+
+#include "piece/cutting_groups.h"
+#include "piece/cutting_sizes.h"
+
+#include <algorithm>
+#include <chrono>
+#include <thread>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kFirstShare = 0.05; // of the progress: the first layout
+
+// A stretch of the whole's progress, with its cancel handed down.
+class PartTask {
+public:
+    PartTask(Task& whole, double from, double to)
+        : watcher_([this, &whole, from, to](std::stop_token const& stop) {
+              while (!stop.stop_requested()) {
+                  if (whole.cancelled()) part_.cancel();
+                  whole.progress(from + (to - from) * part_.progress());
+                  std::this_thread::sleep_for(std::chrono::milliseconds(10));
+              }
+          }) {
+        if (whole.cancelled()) part_.cancel();
+    }
+    Task* get() { return &part_; }
+
+private:
+    Task part_;
+    std::jthread watcher_; // last: it ends before its task goes
+};
+
+class Nesting {
+public:
+    Nesting(std::shared_ptr<Plan const> plan, CuttingOptions const& options, Task& task,
+            CuttingImproved const& improved)
+        : plan_(std::move(plan)),
+          options_(options),
+          task_(task),
+          improved_(improved),
+          items_(std::make_shared<std::vector<CutItem> const>(cut_items(*plan_))) {}
+
+    std::shared_ptr<CuttingAnswer const> run() {
+        CuttingAnswer const* from = options_.from.get();
+        if (from && !same_cutting(*from->plan, *plan_)) from = nullptr;
+        groups_ = first_groups(*plan_, *items_, from);
+        if (from) take_start(*from);
+        std::shared_ptr<CuttingAnswer> const first = assembled(plan_, items_, groups_);
+        first_density_ = from ? from->first_density : first->density;
+        first->first_density = first_density_;
+        improved_once_ = first->improved = from && from->improved;
+        task_.progress(kFirstShare);
+        if (improved_) improved_(first);
+        double const seconds = options_.seconds < 0 ? plan_->piece.cutting.seconds : options_.seconds;
+        if (seconds > 0 || options_.rounds > 0) improve(seconds);
+        if (!task_.cancelled()) task_.progress(1);
+        return answer_now();
+    }
+
+private:
+    void take_start(CuttingAnswer const& from) {
+        for (CutGroup& group : groups_.groups) {
+            std::vector<NestPlacement> start = start_of(group, *items_, from);
+            if (start.empty()) continue;
+            NestOptions as_it_is;
+            as_it_is.start = std::move(start);
+            as_it_is.seconds = 0;
+            Outcome<NestResult> kept = nest(group.job, as_it_is);
+            if (kept) group.best = std::move(*kept);
+        }
+    }
+
+    // Time goes by the number of pieces; a sheet of two or three has little to gain.
+    std::vector<double> shares() const {
+        std::vector<double> parts;
+        double whole = 0;
+        for (CutGroup const& group : groups_.groups) {
+            double const n = static_cast<double>(group.items.size());
+            parts.push_back(n <= 1 ? 0.0 : n);
+            whole += parts.back();
+        }
+        for (double& part : parts) part = whole > 0 ? part / whole : 0;
+        return parts;
+    }
+
+    void improve(double seconds) {
+        std::vector<double> const parts = shares();
+        double done = 0;
+        for (std::size_t g = 0; g < groups_.groups.size() && !task_.cancelled(); ++g) {
+            if (parts[g] <= 0) continue;
+            improve_group(groups_.groups[g], seconds * parts[g], kFirstShare + (1 - kFirstShare) * done,
+                          kFirstShare + (1 - kFirstShare) * (done + parts[g]));
+            done += parts[g];
+        }
+    }
+
+    void improve_group(CutGroup& group, double seconds, double from, double to) {
+        NestOptions options;
+        options.seed = options_.seed.value_or(plan_->piece.seed);
+        options.seconds = seconds;
+        options.rounds = options_.rounds;
+        options.threads = options_.threads;
+        options.start = group.best.placements;
+        PartTask part(task_, from, to);
+        double least = group.best.length_mm;
+        Outcome<NestResult> const best = nest(group.job, options, part.get(), [&](NestResult const& better) {
+            if (better.length_mm >= least) return;
+            least = better.length_mm;
+            group.best = better;
+            improved_once_ = true;
+            if (improved_) improved_(answer_now());
+        });
+        if (!best || best->length_mm >= group.best.length_mm || !best->unplaced.empty()) return;
+        group.best = *best;
+        improved_once_ = true;
+    }
+
+    std::shared_ptr<CuttingAnswer const> answer_now() const {
+        std::shared_ptr<CuttingAnswer> const answer = assembled(plan_, items_, groups_);
+        answer->improved = improved_once_;
+        answer->first_density = first_density_;
+        return answer;
+    }
+
+    std::shared_ptr<Plan const> plan_;
+    CuttingOptions const& options_;
+    Task& task_;
+    CuttingImproved const& improved_;
+    std::shared_ptr<std::vector<CutItem> const> items_;
+    CutGroups groups_;
+    double first_density_ = 0;
+    bool improved_once_ = false;
+};
+
+// All of a cutting spec that a layout depends on.
+CuttingSpec layout_part(CuttingSpec spec) {
+    spec.seconds = spec.nested_share = spec.nested_cut_mm2 = 0;
+    std::ranges::sort(spec.pins, {}, &CutPin::cut);
+    return spec;
+}
+
+} // namespace
+
+std::shared_ptr<CuttingAnswer const> plan_cutting(std::shared_ptr<Plan const> const& plan,
+                                                  CuttingOptions const& options, Task& task,
+                                                  CuttingImproved const& improved) {
+    return Nesting(plan, options, task, improved).run();
+}
+
+bool same_cutting(Plan const& a, Plan const& b) {
+    if (&a == &b) return true;
+    return a.piece.seed == b.piece.seed && usable_width_mm(a.piece) == usable_width_mm(b.piece) &&
+           layout_part(a.piece.cutting) == layout_part(b.piece.cutting) && cut_items(a) == cut_items(b);
+}
+
+} // namespace leafwright

@@ -1,0 +1,15 @@
+// Sizes that the parts of the cutting plan share. Internal to the room.
+#pragma once
+
+#include "piece/piece.h"
+
+namespace leafwright {
+
+// A test bar: long enough for a line of 100 mm with clay beyond its ends; common practice, no source.
+inline constexpr double kBarLength_mm = 130;
+inline constexpr double kBarWidth_mm = 30;
+inline constexpr double kBarLine_mm = 100;
+
+double usable_width_mm(Piece const& piece); // of mat and sheet, the lesser
+
+} // namespace leafwright
