@@ -17,20 +17,6 @@ struct Arguments {
     SheetArguments sheet;
 };
 
-// A name that is safe in any folder: letters, digits and dashes.
-std::string file_name(std::string_view words) {
-    std::string name;
-    for (char const c : words) {
-        bool const plain = std::isalnum(static_cast<unsigned char>(c)) != 0;
-        if (plain)
-            name += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-        else if (!name.empty() && name.back() != '-')
-            name += '-';
-    }
-    while (name.ends_with('-')) name.pop_back();
-    return name.empty() ? "piece" : name;
-}
-
 // The sheet goes without a picture where none can be drawn.
 std::optional<SheetPicture> picture_for(std::shared_ptr<Plan const> const& plan) {
     PictureRequest request;
@@ -48,6 +34,19 @@ int write_one(Shell const& shell, std::filesystem::path const& path, std::string
 
 } // namespace
 
+std::string file_name_of(std::string_view words) {
+    std::string name;
+    for (char const c : words) {
+        bool const plain = std::isalnum(static_cast<unsigned char>(c)) != 0;
+        if (plain)
+            name += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        else if (!name.empty() && name.back() != '-')
+            name += '-';
+    }
+    while (name.ends_with('-')) name.pop_back();
+    return name.empty() ? "piece" : name;
+}
+
 int write_sheet(Shell const& shell, std::shared_ptr<Plan const> const& plan, SheetArguments const& arguments,
                 std::filesystem::path const& folder) {
     if (arguments.paper != "a4" && arguments.paper != "letter")
@@ -58,11 +57,11 @@ int write_sheet(Shell const& shell, std::shared_ptr<Plan const> const& plan, She
     options.paper = arguments.paper == "letter" ? kLetter : kA4;
     options.inches = arguments.inches;
     options.picture = picture_for(plan);
-    std::string const name = file_name(plan->piece.name);
+    std::string const name = file_name_of(plan->piece.name);
     int status = write_one(shell, folder / (name + "-making-sheet.pdf"), making_sheet_pdf(*plan, options));
     std::set<std::string> taken;
     for (auto const& pattern : plan->patterns) {
-        std::string leaf = name + "-leaf-" + file_name(pattern->spec.id);
+        std::string leaf = name + "-leaf-" + file_name_of(pattern->spec.id);
         while (!taken.insert(leaf).second) leaf += "-again";
         if (status == kDone) status = write_one(shell, folder / (leaf + ".svg"), leaf_template_svg(*pattern));
     }

@@ -26,6 +26,12 @@ struct Paper::State {
     cairo_surface_t* surface = nullptr;
     cairo_t* cairo = nullptr;
 
+    void begin(double scale) {
+        cairo = cairo_create(surface);
+        cairo_scale(cairo, scale, scale);
+        cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
+        cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);
+    }
     void ink(Ink const& colour) const { cairo_set_source_rgba(cairo, colour.r, colour.g, colour.b, colour.a); }
     void font(TextStyle const& style) const {
         cairo_select_font_face(cairo, "Inter", CAIRO_FONT_SLANT_NORMAL,
@@ -57,10 +63,16 @@ Paper::Paper(PaperKind kind, PaperSize size, std::string_view title) : state_(st
     } else {
         s.surface = cairo_svg_surface_create_for_stream(append, &s.bytes, width, height);
     }
-    s.cairo = cairo_create(s.surface);
-    cairo_scale(s.cairo, kPointsPerMm, kPointsPerMm);
-    cairo_set_line_join(s.cairo, CAIRO_LINE_JOIN_ROUND);
-    cairo_set_line_cap(s.cairo, CAIRO_LINE_CAP_ROUND);
+    s.begin(kPointsPerMm);
+}
+
+Paper::Paper(int width_px, int height_px, double px_per_mm) : state_(std::make_unique<State>()) {
+    State& s = *state_;
+    s.size = {width_px / px_per_mm, height_px / px_per_mm};
+    s.surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width_px, height_px);
+    s.begin(px_per_mm);
+    cairo_set_source_rgb(s.cairo, 1, 1, 1);
+    cairo_paint(s.cairo);
 }
 
 Paper::~Paper() {
@@ -71,6 +83,12 @@ Paper::~Paper() {
 PaperSize Paper::size() const { return state_->size; }
 
 void Paper::next_page() { cairo_show_page(state_->cairo); }
+
+void Paper::next_page(PaperSize size) {
+    cairo_show_page(state_->cairo);
+    cairo_pdf_surface_set_size(state_->surface, size.width_mm * kPointsPerMm, size.height_mm * kPointsPerMm);
+    state_->size = size;
+}
 
 double Paper::text_width(std::string_view words, TextStyle const& style) {
     state_->font(style);
@@ -154,6 +172,31 @@ void Paper::picture(Box2 const& box, int width_px, int height_px, std::span<unsi
     cairo_paint(state_->cairo);
     cairo_restore(state_->cairo);
     cairo_surface_destroy(image);
+}
+
+void Paper::clip(Box2 const& box) {
+    cairo_save(state_->cairo);
+    cairo_rectangle(state_->cairo, box.low.x, box.low.y, box.size().x, box.size().y);
+    cairo_clip(state_->cairo);
+}
+
+void Paper::unclip() { cairo_restore(state_->cairo); }
+
+std::vector<unsigned char> Paper::rgb() const {
+    cairo_surface_flush(state_->surface);
+    int const width = cairo_image_surface_get_width(state_->surface);
+    int const height = cairo_image_surface_get_height(state_->surface);
+    int const stride = cairo_image_surface_get_stride(state_->surface);
+    unsigned char const* const in = cairo_image_surface_get_data(state_->surface);
+    std::vector<unsigned char> out;
+    out.reserve(static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 3);
+    for (int y = 0; y < height; ++y)
+        for (int x = 0; x < width; ++x) {
+            std::uint32_t pixel = 0;
+            std::memcpy(&pixel, in + static_cast<std::ptrdiff_t>(y) * stride + 4 * x, 4);
+            for (int const shift : {16, 8, 0}) out.push_back(static_cast<unsigned char>(pixel >> shift));
+        }
+    return out;
 }
 
 std::string Paper::finish() {

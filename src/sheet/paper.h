@@ -6,6 +6,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace leafwright {
 
@@ -39,12 +40,15 @@ class Paper {
 public:
     // The title goes into the file's own description.
     Paper(PaperKind kind, PaperSize size, std::string_view title);
+    // An image instead of a document: one page of that many pixels, lengths in mm by the scale.
+    Paper(int width_px, int height_px, double px_per_mm);
     ~Paper();
     Paper(Paper const&) = delete;
     Paper& operator=(Paper const&) = delete;
 
     PaperSize size() const;
     void next_page();
+    void next_page(PaperSize size); // of another size; PDF only
 
     // Text with its baseline at y. Returns its width.
     double text(Vec2 at, std::string_view words, TextStyle const& style);
@@ -57,6 +61,13 @@ public:
     void fill(Polygon const& polygon, Ink const& ink);
     // Rows of RGB from the top, fitted to the box, proportions kept, centred.
     void picture(Box2 const& box, int width_px, int height_px, std::span<unsigned char const> rgb);
+
+    // What is drawn from now on shows within the box only, until unclip().
+    void clip(Box2 const& box);
+    void unclip();
+
+    // Of an image: rows of RGB from the top.
+    std::vector<unsigned char> rgb() const;
 
     // The finished file. No page can be drawn on after that. Same drawing, same bytes.
     std::string finish();

@@ -83,9 +83,13 @@ MaybeProblem size_problem(char const* key, int value) {
 
 } // namespace
 
-Outcome<Picture> draw_picture(std::shared_ptr<Plan const> plan, PictureRequest const& request) {
+MaybeProblem check_picture_size(PictureRequest const& request) {
     if (auto const problem = size_problem("width", request.width_px)) return *problem;
-    if (auto const problem = size_problem("height", request.height_px)) return *problem;
+    return size_problem("height", request.height_px);
+}
+
+Outcome<Picture> draw_picture(std::shared_ptr<Plan const> plan, PictureRequest const& request) {
+    if (auto const problem = check_picture_size(request)) return *problem;
     // On a thread of its own: a context that is current here stays so.
     std::optional<Outcome<Picture>> picture;
     std::thread([&] { picture.emplace(draw_here(plan, request)); }).join();

@@ -24,6 +24,7 @@ struct Picture {
 
 // Problems: "picture.size"; "picture.no-gl" when there is no driver (the sentence tells which package to install).
 Outcome<Picture> draw_picture(std::shared_ptr<Plan const> plan, PictureRequest const& request);
+MaybeProblem check_picture_size(PictureRequest const& request); // "picture.size"
 std::string png_of(Picture const& picture);
 
 } // namespace leafwright
