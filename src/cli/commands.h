@@ -6,6 +6,7 @@
 namespace leafwright {
 
 struct SecondHalf;
+struct CuttingAnswer;
 
 void add_plan(CommandLine& line);
 void add_lay(CommandLine& line);
@@ -14,6 +15,7 @@ void add_sheet(CommandLine& line);
 void add_check(CommandLine& line);
 void add_tile(CommandLine& line);
 void add_demo(CommandLine& line);
+void add_cut(CommandLine& line);
 
 // The key figures as aligned lines; the last are the warnings.
 std::string report_of(Plan const& plan, bool inches);
@@ -27,6 +29,8 @@ struct PictureArguments {
     std::string look = "piece";
     std::string size = "1280x960";
     std::string from = "quarter";
+    std::string map;    // of shown_maps(); empty: plain clay
+    bool ticks = false; // with the map's short lines
 };
 int write_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, PictureArguments const& arguments,
                   std::filesystem::path const& out);
@@ -36,6 +40,16 @@ struct SheetArguments {
 };
 int write_sheet(Shell const& shell, std::shared_ptr<Plan const> const& plan, SheetArguments const& arguments,
                 std::filesystem::path const& folder);
+
+struct CutArguments {
+    std::string paper = "a4";
+    bool inches = false;
+};
+int write_cutting(Shell const& shell, CuttingAnswer const& answer, CutArguments const& arguments,
+                  std::filesystem::path const& folder);
+
+// A name that is safe in any folder: letters, digits and dashes.
+std::string file_name_of(std::string_view words);
 
 // The help page of the program.
 std::string help_page();

@@ -1,8 +1,12 @@
 #include "cli/commands.h"
 #include "piece/fields.h"
 #include "piece/piece_json.h"
+#include "piece/shown_maps.h"
+#include "sheet/cutting_sheets.h"
+#include "sheet/map_legend.h"
 #include "view/picture.h"
 
+#include <algorithm>
 #include <charconv>
 
 namespace leafwright {
@@ -48,24 +52,48 @@ Outcome<PictureRequest> request_of(PictureArguments const& arguments) {
         return no_such_word("--stage", arguments.stage, keys);
     }
     request.options.stage = *stage;
-    if (arguments.look != "piece" && arguments.look != "flat")
-        return no_such_word("--look", arguments.look, {"piece", "flat"});
-    request.options.look = arguments.look == "flat" ? Look::flat : Look::piece;
+    if (arguments.look != "piece" && arguments.look != "flat" && arguments.look != "cutting")
+        return no_such_word("--look", arguments.look, {"piece", "flat", "cutting"});
+    request.options.look = arguments.look == "flat"      ? Look::flat
+                           : arguments.look == "cutting" ? Look::cutting
+                                                         : Look::piece;
     std::optional<HomeView> const from = home_view(arguments.from);
     if (!from) return no_such_word("--from", arguments.from, {"front", "side", "above", "quarter"});
     request.from = *from;
     if (MaybeProblem problem = read_size(arguments.size, request)) return *problem;
+    std::vector<std::string_view> const maps = map_keys();
+    if (!arguments.map.empty() && std::find(maps.begin(), maps.end(), arguments.map) == maps.end())
+        return no_such_word("--map", arguments.map, maps);
+    request.options.map_ticks = arguments.ticks;
     return request;
+}
+
+// The cutting sheets as first laid out: the same piece gives the same picture.
+int write_sheets_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, PictureRequest const& request,
+                         std::filesystem::path const& out) {
+    if (MaybeProblem const problem = check_picture_size(request)) return shell.complain("", *problem);
+    CuttingOptions options;
+    options.seconds = 0;
+    Task task;
+    SheetPicture sheets =
+        cutting_picture(*plan_cutting(plan, options, task), request.width_px, request.height_px);
+    Picture const picture{sheets.width_px, sheets.height_px, std::move(sheets.rgb)};
+    MaybeProblem const problem = write_file(out, png_of(picture));
+    return problem ? shell.complain(out.string(), *problem) : int{kDone};
 }
 
 } // namespace
 
 int write_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, PictureArguments const& arguments,
                   std::filesystem::path const& out) {
-    Outcome<PictureRequest> const request = request_of(arguments);
+    Outcome<PictureRequest> request = request_of(arguments);
     if (!request) return shell.complain("", request.problem());
-    Outcome<Picture> const picture = draw_picture(plan, *request);
+    if (request->options.look == Look::cutting) return write_sheets_picture(shell, plan, *request, out);
+    request->options.map = shown_map(*plan, arguments.map);
+    Outcome<Picture> picture = draw_picture(plan, *request);
     if (!picture) return shell.complain("", picture.problem());
+    if (request->options.map)
+        draw_map_legend(*request->options.map, picture->width_px, picture->height_px, picture->rgb);
     MaybeProblem const problem = write_file(out, png_of(*picture));
     return problem ? shell.complain(out.string(), *problem) : int{kDone};
 }
@@ -82,9 +110,11 @@ void add_picture(CommandLine& line) {
         .required("--out", arguments->out, "The PNG file to write")
         .text("--stage", arguments->picture.stage,
               "knead, roll, drape, leaves, features (usual), dry, first-firing, finish, last-firing, hang")
-        .text("--look", arguments->picture.look, "piece (usual) or flat")
+        .text("--look", arguments->picture.look, "piece (usual), flat or cutting")
         .text("--size", arguments->picture.size, "Pixels, WIDTHxHEIGHT; 1280x960 is usual")
-        .text("--from", arguments->picture.from, "front, side, above or quarter (usual)");
+        .text("--from", arguments->picture.from, "front, side, above or quarter (usual)")
+        .text("--map", arguments->picture.map, "A figure spread over the clay, such as thickness, stretch or pucker")
+        .flag("--ticks", arguments->picture.ticks, "With short lines that tell the map's direction");
 }
 
 } // namespace leafwright
