@@ -25,11 +25,19 @@ uniform vec4 shade_frame;   // chart -> texture: scale, offset
 uniform float shade_range_mm;
 uniform vec4 hatch;         // colour, strength
 uniform float shadow_step;  // one step of the soft edge, in the map's own units
+uniform float map_strength; // 1: coloured by a figure that is spread over the clay
+uniform vec4 map_frame;     // chart -> texture: scale, offset
+uniform vec2 map_scale;     // lowest value, one over the span
+uniform int map_level_count;
+uniform float map_levels[24]; // values that get a line
+uniform float map_line_px;
 
 uniform sampler2D relief_map; // slopes along u and v, hollow
 uniform sampler2D grain_map;  // slopes, tone
 uniform sampler2D shade_map;  // height of the stack, smoothed narrow and wide
 uniform sampler2DShadow shadow_map;
+uniform sampler2D map_values;  // value and 1, or 0 and 0 where there is none
+uniform sampler2D map_colours; // as a screen shows them
 
 float lit() {
     vec3 s = v_shadow;
@@ -48,6 +56,29 @@ float hatching() {
     float wide = fwidth(along);
     float off = abs(fract(along) - 0.5) * 2.0;
     return smoothstep(0.72 - wide * 2.0, 0.72 + wide * 2.0, off);
+}
+
+// How much of a line of equal value lies here: as wide on the screen everywhere.
+float level_line(float value) {
+    float per_pixel = max(fwidth(value), 1e-6 / max(map_scale.y, 1e-9));
+    float line = 0.0;
+    for (int i = 0; i < map_level_count; ++i) {
+        float off = abs(value - map_levels[i]) / per_pixel;
+        line = max(line, clamp(0.5 + 0.5 * map_line_px - off, 0.0, 1.0));
+    }
+    return line;
+}
+
+// The figure's colour in place of the clay's; light and shade stay, without the tint of the lamp.
+vec3 mapped(vec3 plain, vec3 light, float cavity, float grain_tone) {
+    vec2 found = texture(map_values, v_chart.xy * map_frame.xy + map_frame.zw).rg;
+    float value = found.r / max(found.g, 1e-3);
+    float line = level_line(value);
+    if (found.g < 0.5) return plain;
+    vec3 paint = texture(map_colours, vec2(clamp((value - map_scale.x) * map_scale.y, 0.002, 0.998), 0.5)).rgb;
+    float bright = dot(light, vec3(0.30, 0.59, 0.11)) / 1.22;
+    vec3 shown = paint * paint * tone * mix(1.0, bright, 0.85) * (1.0 - 0.35 * cavity) * (0.96 + 0.08 * grain_tone);
+    return mix(shown, shown * 0.16, line * 0.85);
 }
 
 void main() {
@@ -100,5 +131,6 @@ void main() {
     glint *= glint;
     glint *= glint;
     shown += sheen * open * (glint * glint * (0.25 + key) * 0.5 + 0.12 * glint * key);
+    if (map_strength > 0.0) shown = mix(shown, mapped(shown, light, cavity, grain.z), map_strength);
     colour = vec4(sqrt(shown), 1.0);
 }

@@ -202,6 +202,7 @@ void drape_panel(Worktop const& top) {
         touch = touch | profile_inputs(top, former.profile);
     }
     send(top.intents, touch, SetFormer{former});
+    map_choice(top);
     measures(top);
 }
 

@@ -20,6 +20,7 @@ public:
     // Shows what the command would do, from now(); replaced by the next preview, dropped by drop_preview().
     void preview(Command const& command);
     void drop_preview();
+    bool previews() const { return preview_ != nullptr; }
     // Makes the preview an entry (one gesture, one entry). Nothing without a preview.
     void commit_preview();
 

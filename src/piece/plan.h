@@ -29,6 +29,20 @@ struct Warning {
     bool refusal = false; // the piece cannot be made as asked
 };
 
+// A place where clay is bare.
+struct BareSpot {
+    Spot at; // well inside it
+    double area_mm2 = 0;
+    Ring ring; // its edge in the chart; holes in it are taken off the area
+};
+
+// A place where leaves are piled so high that it dries badly; features are left out, they are thick on purpose.
+struct ThickSpot {
+    Spot at;                 // its highest cell
+    double thickness_mm = 0; // there, slab and leaves
+    double area_mm2 = 0;     // above the limit
+};
+
 struct LeavesAnswer {
     int count = 0;
     int rows = 0;
@@ -36,7 +50,11 @@ struct LeavesAnswer {
     double volume_mm3 = 0;
     double lap = 0;           // share of all leaf area that is covered by later leaves
     double stack_most_mm = 0; // without the slab
+    double bonded_mm2 = 0;    // of all leaves, an estimate: where they lie on slab or leaf without a gap
+    double hollow_mm3 = 0;    // under all leaves, an estimate
     OverlapFigures overlap;
+    std::vector<BareSpot> bare_spots;   // largest first; specks below 0.1 mm2 are not listed
+    std::vector<ThickSpot> thick_spots; // thickest first; specks below 4 mm2 are not listed
 };
 
 struct Plan {
@@ -55,9 +73,11 @@ struct Plan {
     ClayAnswer clay;
     std::vector<StageAnswer> stages; // five
     std::vector<Warning> warnings;   // refusals first
+    bool coarse = false;             // the slab is but roughly reckoned, while a slider moves: for no paper and no file
 
     LeafPattern const* pattern_of(LeafPlacement const& leaf) const;
     OverlapOfLeaf const* overlap_of(int leaf_id) const;
+    LeafRelief const* relief_of(int leaf_id) const;
 };
 
 } // namespace leafwright

@@ -6,6 +6,11 @@
 
 namespace leafwright {
 
+struct PlanOptions {
+    bool coarse_slab = false; // for every frame of a moving slider: DrapeEngine::preview(), the plan marked as coarse
+    Task* task = nullptr;     // cancels: the answer is then the Problem "cancelled"
+};
+
 class Planner {
 public:
     Planner();
@@ -15,8 +20,8 @@ public:
 
     // Cost: a new 120-leaf piece at most 0.25 s; after one leaf moved a few ms. Problems: those of the rooms, with the
     // JSON path of the key that is at fault. A Problem leaves the planner's memory as it was.
-    // The same piece gives the same plan whatever was planned before.
-    Outcome<std::shared_ptr<Plan const>> plan(Piece const& piece);
+    // The same piece gives the same plan whatever was planned before, coarse plans apart: they follow the one before.
+    Outcome<std::shared_ptr<Plan const>> plan(Piece const& piece, PlanOptions const& options = {});
 
 private:
     struct Memory;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 #include <limits>
 
 namespace leafwright {
@@ -30,8 +31,34 @@ double value_at(ShownMap const& map, Vec2 const& chart_mm) {
         return static_cast<double>(map.values[static_cast<std::size_t>(y) * static_cast<std::size_t>(map.columns) +
                                               static_cast<std::size_t>(x)]);
     };
-    return (1 - v) * ((1 - u) * cell(i, j) + u * cell(i + 1, j)) +
-           v * ((1 - u) * cell(i, j + 1) + u * cell(i + 1, j + 1));
+    double sum = 0, weight = 0;
+    auto const add = [&](double value, double w) {
+        if (std::isnan(value)) return;
+        sum += w * value;
+        weight += w;
+    };
+    add(cell(i, j), (1 - u) * (1 - v));
+    add(cell(i + 1, j), u * (1 - v));
+    add(cell(i, j + 1), (1 - u) * v);
+    add(cell(i + 1, j + 1), u * v);
+    return weight >= 0.5 ? sum / weight : nothing;
+}
+
+std::string value_text(ShownMap const& map, double value) {
+    char const* const space = map.unit.empty() ? "" : " ";
+    return fmt::format("{:.{}f}{}{}", value, map.decimals, space, map.unit);
+}
+
+double scale_share(ShownMap const& map, double value) {
+    double const span = map.scale_high - map.scale_low;
+    return span > 0 ? std::clamp((value - map.scale_low) / span, 0.0, 1.0) : 0.0;
+}
+
+std::vector<double> scale_marks(ShownMap const& map) {
+    std::vector<double> marks{map.scale_low};
+    marks.insert(marks.end(), map.levels.begin(), map.levels.end());
+    marks.push_back(map.scale_high);
+    return marks;
 }
 
 void set_scale(ShownMap& map, double low, double high, int wanted) {

@@ -24,10 +24,25 @@ struct ShownMap {
     double scale_high = 1;
     std::vector<double> levels; // contour lines, rising; round figures inside the scale
     int decimals = 1;           // how many the value deserves
+    // Short lines that tell a direction, in the grid's own plane; drawn where the maker asks.
+    struct Tick {
+        Vec2 from_mm{0, 0}, to_mm{0, 0};
+    };
+    std::vector<Tick> ticks;
+    // The same figure over the slab as it is cut from the flat: its grid lies in the flat outline's plane. Null where
+    // that has no meaning.
+    std::shared_ptr<ShownMap const> flat_slab;
 };
 
-// Bilinear; NaN outside the grid or beside cells without a value.
+// Bilinear over the cells that have a value; NaN outside the grid, or where most of what is near has none.
 double value_at(ShownMap const& map, Vec2 const& chart_mm);
+
+// "7.85 mm": with as many decimals as it deserves.
+std::string value_text(ShownMap const& map, double value);
+// Share of the colour scale, 0 to 1.
+double scale_share(ShownMap const& map, double value);
+// The numbers beside the scale: both ends and the levels.
+std::vector<double> scale_marks(ShownMap const& map);
 
 // Round ends and about `wanted` levels for values from low to high (steps of 1, 2 or 5 times a power of ten).
 void set_scale(ShownMap& map, double low, double high, int wanted = 5);

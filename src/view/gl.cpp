@@ -112,6 +112,10 @@ void Program::set(char const* name, glm::vec4 const& v) const {
 void Program::set(char const* name, glm::mat4 const& m) const {
     glUniformMatrix4fv(glGetUniformLocation(program_.name(), name), 1, GL_FALSE, &m[0][0]);
 }
+void Program::set(char const* name, std::span<float const> values) const {
+    if (values.empty()) return;
+    glUniform1fv(glGetUniformLocation(program_.name(), name), static_cast<GLsizei>(values.size()), values.data());
+}
 
 GpuMesh::GpuMesh(Mesh const& mesh) : array_(make_array()), vertices_(make_buffer()), indices_(make_buffer()) {
     glBindVertexArray(array_.name());

@@ -8,6 +8,7 @@
 #include <glm/mat4x4.hpp>
 
 #include <memory>
+#include <span>
 #include <string_view>
 
 namespace leafwright {
@@ -62,6 +63,7 @@ public:
     void set(char const* name, glm::vec3 const& value) const;
     void set(char const* name, glm::vec4 const& value) const;
     void set(char const* name, glm::mat4 const& value) const;
+    void set(char const* name, std::span<float const> values) const; // of an array
 
 private:
     GlProgramName program_;

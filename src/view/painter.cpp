@@ -32,7 +32,7 @@ struct Painter::Frame {
 
 namespace {
 
-enum Unit { relief_unit, grain_unit, shade_unit, shadow_unit };
+enum Unit { relief_unit, grain_unit, shade_unit, shadow_unit, map_unit };
 
 void bind(int unit, GLuint texture) {
     glActiveTexture(static_cast<GLenum>(GL_TEXTURE0 + unit));
@@ -56,6 +56,9 @@ void set_place(Program const& program, float scale) {
     program.set("scale", scale);
 }
 
+// Guides and pin have gone once the slab is cut.
+bool rolls(auto const& frame) { return frame.scene.flat_slab && frame.options.stage == MakingStage::roll; }
+
 void set_place(Program const& program, auto const& frame) {
     program.set("flatness", frame.flatness);
     program.set("flat_base", frame.flat_base);
@@ -67,7 +70,7 @@ void set_place(Program const& program, auto const& frame) {
 
 void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, Viewport const& viewport,
                     SceneOptions const& options) {
-    Frame frame{plan, parts, camera, viewport, options, scene_at(options.stage)};
+    Frame frame{plan, parts, camera, viewport, options, scene_of(options)};
     frame.view = view_projection(camera, viewport);
     frame.key_direction = key_direction_for(frame.scene);
     frame.ground_half_mm = 1.12 * std::max(parts.flat.board_half.x, parts.flat.board_half.y);
@@ -78,6 +81,7 @@ void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, 
         frame.lift = static_cast<float>(lift_mm(*plan));
     }
     refresh_shadows(frame);
+    map_.show(options.map, plan, plan && frame.scene.leaves ? plan->stack : nullptr);
     glViewport(viewport.x, viewport.y, viewport.width, viewport.height);
     glEnable(GL_SCISSOR_TEST);
     glScissor(viewport.x, viewport.y, viewport.width, viewport.height);
@@ -100,7 +104,7 @@ void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, 
 }
 
 void Painter::refresh_shadows(Frame const& frame) {
-    ShadowKey const key{shown, frame.options.stage, static_cast<double>(frame.flatness)};
+    ShadowKey const key{shown, frame.options.stage, static_cast<double>(frame.flatness), laid_of(frame.options)};
     if (key == shadowed_) return;
     shadowed_ = key;
     ShadowRequest request;
@@ -125,7 +129,7 @@ void Painter::draw_casters(Frame const& frame, Program const& program, Caster wh
     if (frame.scene.flat_slab) {
         set_place(program, 1.0f);
         frame.parts.flat.slab_mesh.draw();
-        frame.parts.flat.rolling.draw();
+        if (rolls(frame)) frame.parts.flat.rolling.draw();
     }
     if (frame.scene.slab) frame.parts.slab.mesh.draw();
     if (frame.scene.features && which == Caster::all)
@@ -172,16 +176,20 @@ void Painter::begin_clay(Frame const& frame) const {
 void Painter::draw_clay(Frame const& frame) const {
     if (!frame.plan) return;
     begin_clay(frame);
+    auto const colour_by_map = [&](MapPaint::On on) { map_.set(clay_, on, map_unit, frame.options.pixel_scale); };
+    colour_by_map(MapPaint::On::piece);
     if (frame.scene.leaves && frame.parts.shade.name()) clay_.set("open_shade", 1.0f);
     if (frame.scene.leaves) draw_leaves(frame);
     if (frame.scene.features) draw_features(frame);
     if (frame.scene.slab) draw_slab(frame);
     clay_.set("open_shade", 0.0f);
-    if (frame.scene.former && frame.flatness < 0.5f && frame.sees_inside()) draw_former(frame);
+    colour_by_map(MapPaint::On::flat_slab);
     if (frame.scene.flat_slab) {
         set_place(clay_, 1.0f);
         frame.parts.flat.slab_mesh.draw();
     }
+    colour_by_map(MapPaint::On::nothing);
+    if (frame.scene.former && frame.flatness < 0.5f && frame.sees_inside()) draw_former(frame);
     if (frame.scene.lump) {
         set_place(clay_, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
         frame.parts.lump.draw();
@@ -221,7 +229,7 @@ void Painter::draw_features(Frame const& frame) const {
 
 void Painter::draw_slab(Frame const& frame) const {
     SlabPart const& slab = frame.parts.slab;
-    bool const hatched = frame.options.show_bare && frame.scene.leaves;
+    bool const hatched = frame.options.show_bare && frame.scene.leaves && !map_.shown();
     clay_.set("tone", 0.98f);
     clay_.set("grain_offset", glm::vec2(0.4f, 0.7f));
     clay_.set("hatch", glm::vec4(kInk, hatched ? 0.85f : 0.0f));
@@ -254,7 +262,7 @@ void Painter::draw_ground(Frame const& frame) const {
         bind(1, shadows_.ground_map());
         wood_.set("on_ground", 0.0f);
         wood_.set("tint", glm::vec3(0.80f, 0.66f, 0.50f));
-        if (frame.scene.flat_slab) parts.flat.rolling.draw();
+        if (rolls(frame)) parts.flat.rolling.draw();
         wood_.set("on_ground", 1.0f);
         wood_.set("tint", glm::vec3(0.94f, 0.92f, 0.90f));
         glEnable(GL_CULL_FACE); // from behind, the board does not hide the piece
@@ -308,10 +316,12 @@ void Painter::gather_marks(Frame const& frame) {
 }
 
 void Painter::draw_lines(Frame const& frame) {
-    if (!frame.plan || !frame.scene.slab) return;
+    bool const flat_slab = frame.scene.flat_slab;
+    if (!frame.plan || (!frame.scene.slab && !flat_slab)) return;
     gather_marks(frame);
     line_.use();
     set_place(line_, frame);
+    if (flat_slab) set_place(line_, 1.0f);
     line_.set("view_projection", frame.view);
     line_.set("pixels", glm::vec2(frame.viewport.width, frame.viewport.height));
     glEnable(GL_BLEND);
@@ -326,7 +336,17 @@ void Painter::draw_lines(Frame const& frame) {
         line_.set("towards", towards);
         lines.draw();
     };
+    if (frame.options.map_ticks && map_.shown()) {
+        GpuLines const& ticks = map_.ticks(flat_slab ? MapPaint::On::flat_slab : MapPaint::On::piece);
+        draw(ticks, 4.2f, glm::vec4(kPaper, 0.8f), 0, 1, 2e-4f);
+        draw(ticks, 2.0f, glm::vec4(kInk, 0.95f), 0, 1, 2.2e-4f);
+    }
     bool const marks = frame.scene.leaves;
+    if (flat_slab) {
+        glDepthMask(GL_TRUE);
+        glDisable(GL_BLEND);
+        return;
+    }
     if (frame.flatness > 0) draw(frame.parts.rim, 1.3f, glm::vec4(kInk, 0.75f * frame.flatness), 0, 1, 2e-4f);
     if (marks && (frame.options.show_rows || frame.flatness > 0)) {
         float const strength = frame.options.show_rows ? 0.8f : 0.55f * frame.flatness;

@@ -1,6 +1,7 @@
 // Draws the parts of one plan as they are at a stage.
 #pragma once
 
+#include "view/map_paint.h"
 #include "view/parts.h"
 #include "view/scene.h"
 #include "view/shadows.h"
@@ -18,6 +19,7 @@ private:
         std::uint64_t shown = 0;
         MakingStage stage = MakingStage::knead;
         double flatness = -1;
+        double laid = -1;
         bool operator==(ShadowKey const&) const = default;
     };
 
@@ -44,6 +46,7 @@ private:
     GlArray no_vertices_ = make_array();
     Shadows shadows_;
     ShadowKey shadowed_;
+    MapPaint map_;
     GpuLines selected_;
     GpuLines hovered_;
 

@@ -137,7 +137,7 @@ Hit pick_flat_slab(Plan const& plan, Ray const& ray) {
 Hit pick(Plan const& plan, Camera const& camera, Viewport const& viewport, SceneOptions const& options,
          Vec2 const& pixel) {
     Ray ray = ray_through(camera, viewport, pixel);
-    StageScene const scene = scene_at(options.stage);
+    StageScene const scene = scene_of(options);
     if (scene.flat_slab) return pick_flat_slab(plan, ray);
     if (!scene.slab || !plan.outer_face) return pick_board(ray);
     ray.from /= scale_at(plan, options.stage);

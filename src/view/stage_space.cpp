@@ -7,9 +7,30 @@
 
 namespace leafwright {
 
-double flatness_of(SceneOptions const& options) {
+namespace {
+
+double look_flatness(SceneOptions const& options) {
     if (options.flatness >= 0) return std::min(options.flatness, 1.0);
     return options.look == Look::flat ? 1.0 : 0.0;
+}
+
+} // namespace
+
+double flatness_of(SceneOptions const& options) {
+    return options.stage == MakingStage::drape ? 0.0 : look_flatness(options);
+}
+
+double laid_of(SceneOptions const& options) {
+    if (options.stage != MakingStage::drape) return 1;
+    return options.laid >= 0 ? std::min(options.laid, 1.0) : 1 - look_flatness(options);
+}
+
+StageScene scene_of(SceneOptions const& options) {
+    StageScene scene = scene_at(options.stage);
+    if (options.stage != MakingStage::drape || look_flatness(options) < 1) return scene;
+    scene.flat_slab = true;
+    scene.slab = scene.former = false;
+    return scene;
 }
 
 double scale_at(Plan const& plan, MakingStage stage) {
@@ -42,7 +63,7 @@ Vec3 scene_point(Plan const& plan, SceneOptions const& options, Spot const& spot
 }
 
 Vec3 scene_size(Plan const& plan, SceneOptions const& options) {
-    StageScene const scene = scene_at(options.stage);
+    StageScene const scene = scene_of(options);
     double const scale = scale_at(plan, options.stage);
     if (scene.lump) return Vec3{1.5, 1.1, 0.7} * 1.35 * std::cbrt(lump_mm3(plan));
     if (scene.flat_slab && plan.slab) return {plan.slab->bounds_mm.x + 190, plan.slab->bounds_mm.y + 190, 60};

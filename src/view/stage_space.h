@@ -5,7 +5,12 @@
 
 namespace leafwright {
 
+// 0 the piece to 1 the chart; at Drape always 0, for there the slab is laid over instead.
 double flatness_of(SceneOptions const& options);
+// How far the slab is laid over the former: 1 but at Drape.
+double laid_of(SceneOptions const& options);
+// What there is to see; at Drape, looked at flat, the slab as cut.
+StageScene scene_of(SceneOptions const& options);
 // Size now, of the plastic size; 1 where the plan does not tell.
 double scale_at(Plan const& plan, MakingStage stage);
 // Volume of the clay to knead, mm3; 0 when the plan does not tell.
