@@ -3,6 +3,7 @@
 #include "piece/clay_answer.h"
 #include "piece/cutting_plan.h"
 #include "piece/cutting_sizes.h"
+#include "piece/number_place.h"
 #include "rows/feature_form.h"
 
 #include <algorithm>
@@ -29,6 +30,8 @@ CutItem item_of(CutKind kind, int number, std::string name, std::string label, d
 CutItem with_outline(CutItem item, Polygon outline) {
     item.outline_mm = std::move(outline);
     item.area_mm2 = area(item.outline_mm);
+    item.number_room_mm =
+        0.4 * std::min(bounds(item.outline_mm.outer).size().x, bounds(item.outline_mm.outer).size().y);
     return item;
 }
 
@@ -51,6 +54,8 @@ CutItem slab_item(SlabAnswer const& slab, double thickness_mm) {
         with_outline(item_of(CutKind::slab, 1, "slab", "Slab", thickness_mm), {counter_clockwise(slab.outline_mm), {}});
     for (SlabCutAnswer const& cut : slab.cuts)
         if (cut.notch_mm.size() > 2) item.marks.push_back({cut.notch_mm, true});
+    item.number_mm = {0, -3 * kCrossArm_mm};
+    item.number_room_mm = 16;
     item.marks.push_back({{{-kCrossArm_mm, 0}, {kCrossArm_mm, 0}}, false});
     // The upright line, with an arrow head: which way the slab goes on the former.
     item.marks.push_back({{{0, -kCrossArm_mm}, {0, 3 * kCrossArm_mm}}, false});
@@ -58,7 +63,7 @@ CutItem slab_item(SlabAnswer const& slab, double thickness_mm) {
     return item;
 }
 
-CutItem leaf_item(LaidLeaf const& laid, std::shared_ptr<LeafPattern const> pattern) {
+CutItem leaf_item(LaidLeaf const& laid, std::shared_ptr<LeafPattern const> pattern, NumberPlace const& number) {
     LeafPlacement const& placement = laid.placement;
     CutItem item = item_of(CutKind::leaf, placement.id, fmt::format("leaf {}", placement.id),
                            std::to_string(placement.id), laid.thickness_mm);
@@ -66,7 +71,10 @@ CutItem leaf_item(LaidLeaf const& laid, std::shared_ptr<LeafPattern const> patte
     item.pattern = std::move(pattern);
     item.scale = placement.scale;
     item.flipped = placement.flipped;
-    return with_outline(item, shape_of(item).outline_mm);
+    item = with_outline(item, shape_of(item).outline_mm);
+    item.number_mm = item.scale * Vec2(item.flipped ? -number.at.x : number.at.x, number.at.y);
+    item.number_room_mm = item.scale * number.clear_mm;
+    return item;
 }
 
 void add_lugs(Plan const& plan, std::vector<CutItem>& items) {
@@ -108,6 +116,8 @@ void add_bars(Plan const& plan, std::vector<CutItem>& items) {
         CutItem bar = with_outline(
             item_of(CutKind::bar, i, fmt::format("bar {}", i), fmt::format("Bar {}", i), plan.piece.slab.thickness_mm),
             {rectangle(kBarLength_mm, kBarWidth_mm), {}});
+        bar.number_mm = {0, -8};
+        bar.number_room_mm = 5.5;
         double const end = 0.5 * kBarLine_mm;
         bar.marks.push_back({{{-end, 0}, {end, 0}}, false});
         for (double const x : {-end, end}) bar.marks.push_back({{{x, -5}, {x, 5}}, false});
@@ -136,11 +146,12 @@ double usable_width_mm(Piece const& piece) {
 std::vector<CutItem> cut_items(Plan const& plan) {
     std::vector<CutItem> items;
     items.push_back(slab_item(*plan.slab, plan.piece.slab.thickness_mm));
-    for (std::size_t i = 0; i < plan.laid.size(); ++i) {
-        std::string const& kind = plan.laid[i]->placement.kind;
-        auto const pattern = std::ranges::find_if(plan.patterns, [&](auto const& p) { return p->spec.id == kind; });
-        if (pattern != plan.patterns.end()) items.push_back(leaf_item(*plan.laid[i], *pattern));
-    }
+    std::vector<NumberPlace> numbers;
+    for (auto const& pattern : plan.patterns) numbers.push_back(number_place(pattern->shape.outline_mm));
+    for (auto const& laid : plan.laid)
+        for (std::size_t k = 0; k < plan.patterns.size(); ++k)
+            if (plan.patterns[k]->spec.id == laid->placement.kind)
+                items.push_back(leaf_item(*laid, plan.patterns[k], numbers[k]));
     add_lugs(plan, items);
     CuttingSpec const& cutting = plan.piece.cutting;
     double const longest = std::max(cutting.table_length_mm, usable_width_mm(plan.piece)) - 2 * cutting.edge_mm;

@@ -142,6 +142,30 @@ CuttingSpec layout_part(CuttingSpec spec) {
     return spec;
 }
 
+bool same_slab(SlabAnswer const& a, SlabAnswer const& b) {
+    auto const same_cut = [](SlabCutAnswer const& p, SlabCutAnswer const& q) { return p.notch_mm == q.notch_mm; };
+    return &a == &b || (a.outline_mm == b.outline_mm && std::ranges::equal(a.cuts, b.cuts, same_cut));
+}
+
+std::vector<Vec3> openings_of(Piece const& piece) {
+    std::vector<Vec3> sizes;
+    for (Feature const& f : piece.features)
+        if (f.kind == FeatureKind::opening) sizes.emplace_back(f.width_mm, f.height_mm, f.rise_mm);
+    return sizes;
+}
+
+// Where they lie on the piece makes no difference.
+bool same_leaves(Plan const& a, Plan const& b) {
+    auto const same_pattern = [](auto const& p, auto const& q) {
+        return p == q || (p->spec == q->spec && p->shape == q->shape);
+    };
+    auto const same_leaf = [](LeafPlacement const& p, LeafPlacement const& q) {
+        return p.id == q.id && p.kind == q.kind && p.row == q.row && p.scale == q.scale && p.flipped == q.flipped;
+    };
+    return std::ranges::equal(a.patterns, b.patterns, same_pattern) &&
+           std::ranges::equal(a.piece.leaves, b.piece.leaves, same_leaf);
+}
+
 } // namespace
 
 std::shared_ptr<CuttingAnswer const> plan_cutting(std::shared_ptr<Plan const> const& plan,
@@ -153,7 +177,9 @@ std::shared_ptr<CuttingAnswer const> plan_cutting(std::shared_ptr<Plan const> co
 bool same_cutting(Plan const& a, Plan const& b) {
     if (&a == &b) return true;
     return a.piece.seed == b.piece.seed && usable_width_mm(a.piece) == usable_width_mm(b.piece) &&
-           layout_part(a.piece.cutting) == layout_part(b.piece.cutting) && cut_items(a) == cut_items(b);
+           a.piece.slab.thickness_mm == b.piece.slab.thickness_mm && a.piece.hanging.kind == b.piece.hanging.kind &&
+           layout_part(a.piece.cutting) == layout_part(b.piece.cutting) && same_slab(*a.slab, *b.slab) &&
+           openings_of(a.piece) == openings_of(b.piece) && same_leaves(a, b);
 }
 
 } // namespace leafwright

@@ -32,6 +32,8 @@ struct CutItem {
     std::shared_ptr<LeafPattern const> pattern; // of a leaf, with its size and hand
     double scale = 1;
     bool flipped = false;
+    Vec2 number_mm{0, 0}; // where its label stands best, with the room round it
+    double number_room_mm = 0;
 };
 bool operator==(CutItem const& a, CutItem const& b); // patterns by value
 

@@ -1,7 +1,5 @@
 #include "sheet/cutting_drawing.h"
 
-#include "sheet/number_place.h"
-
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -39,18 +37,15 @@ DrawnPiece drawn(CutItem const& item, CutPlace const& place) {
         for (Vein const& vein : shape.veins)
             if (vein.order <= 2) piece.veins.push_back(posed_line(vein.line_mm, place.pose));
     }
-    NumberPlace const number = number_place(piece.path);
-    piece.number_at = number.at;
-    piece.clear_mm = number.clear_mm;
-    // The bar's line and the slab's cross stay free.
-    if (item.kind == CutKind::bar) piece.number_at = posed_line({{0, -7.5}}, place.pose)[0], piece.clear_mm = 5;
-    if (item.kind == CutKind::slab) piece.number_at = posed_line({{0, -36}}, place.pose)[0], piece.clear_mm = 16;
+    piece.number_at = posed_line({item.number_mm}, place.pose)[0];
+    piece.clear_mm = item.number_room_mm;
     return piece;
 }
 
 void draw_number(Paper& paper, DrawnPiece const& piece, SheetOnPage const& at, SheetStyle const& look) {
     double const clear = at.scale * piece.clear_mm;
-    TextStyle style{.size_mm = std::clamp(0.95 * clear, 0.1, look.number_most_mm), .weight = Weight::bold, .align = Align::centre};
+    TextStyle style{
+        .size_mm = std::clamp(0.95 * clear, 0.1, look.number_most_mm), .weight = Weight::bold, .align = Align::centre};
     double const width = paper.text_width(piece.item->label, style);
     double const room = 1.75 * clear;
     if (width > room && piece.item->kind != CutKind::bar) style.size_mm *= room / width;

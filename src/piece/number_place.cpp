@@ -1,4 +1,4 @@
-#include "sheet/number_place.h"
+#include "piece/number_place.h"
 
 #include <algorithm>
 #include <cmath>
