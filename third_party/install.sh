@@ -7,11 +7,12 @@ packages="
 build-essential cmake ninja-build ccache pkg-config git ca-certificates
 libglm-dev libeigen3-dev libcgal-dev libtbb-dev
 libfmt-dev nlohmann-json3-dev libcli11-dev
-libcairo2-dev libpng-dev libfreetype-dev
+libcairo2-dev libpng-dev libjpeg62-turbo-dev libfreetype-dev
+libopencv-core-dev libopencv-imgproc-dev libpugixml-dev
 libimgui-dev libglfw3-dev libepoxy-dev libegl-dev libgl-dev
 libegl1 libgl1 libgl1-mesa-dri libegl-mesa0 libglx-mesa0
 fonts-inter fonts-dejavu-core fontconfig
-doctest-dev librapidcheck-dev libbenchmark-dev libgeos-dev
+doctest-dev librapidcheck-dev libbenchmark-dev libgeos-dev libpolyclipping-dev librsvg2-dev
 xvfb xdotool poppler-utils python3-minimal
 "
 

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <glm/common.hpp>
 #include <tbb/parallel_for.h>
 
 namespace leafwright {
@@ -19,6 +21,15 @@ struct Box {
     void add(Vec3 const& p) {
         low = glm::min(low, p);
         high = glm::max(high, p);
+    }
+    // Nothing that lies up to `lift` above points within these bounds can widen the box. Normals never point down.
+    bool holds(Vec3 const& from, Vec3 const& to, double lift) const {
+        return from.x - lift >= low.x && from.y - lift >= low.y && from.z >= low.z && to.x + lift <= high.x &&
+               to.y + lift <= high.y && to.z + lift <= high.z;
+    }
+    bool holds(LaidPoint const& p, double lift) const {
+        Vec3 const top = p.position + lift * p.normal;
+        return holds(glm::min(p.position, top), glm::max(p.position, top), 0);
     }
 };
 
@@ -61,6 +72,7 @@ void SizeKeeper::keep_face(Plan const& plan) {
     if (face_ == plan.outer_face) return;
     face_ = plan.outer_face;
     lattice_ = lattice_inside_rim(*face_);
+    std::ranges::stable_sort(lattice_, std::greater<>(), [](LaidPoint const& p) { return p.position.z; });
     rim_.clear();
     for (int i = 0; i < kRimPoints; ++i) {
         double const azimuth = kTwoPi * i / kRimPoints;
@@ -86,6 +98,10 @@ void SizeKeeper::keep_leaves(Plan const& plan) {
         Ring const& ring = fresh[i]->leaf->chart.outer;
         fresh[i]->points.reserve(ring.size());
         for (Vec2 const& chart : ring) fresh[i]->points.push_back(face_->at_chart(chart));
+        Box box;
+        for (LaidPoint const& p : fresh[i]->points) box.add(p.position);
+        fresh[i]->low = box.low;
+        fresh[i]->high = box.high;
     });
     leaves_ = std::move(kept);
 }
@@ -97,9 +113,15 @@ Vec3 SizeKeeper::size_mm(Plan const& plan) {
     Box box;
     box.add({0, 0, 0}); // the board, behind the crown
     for (LaidPoint const& p : rim_) box.add(p.position);
-    for (LaidPoint const& p : lattice_) box.add(p.position + highest_near(height, p.chart) * p.normal);
-    for (auto const& [leaf, outline] : leaves_)
-        for (LaidPoint const& p : outline.points) box.add(p.position + height_at(height, p.chart) * p.normal);
+    // Whatever cannot widen the box is passed over: on most steps of a drag nearly all.
+    double const most = plan.stack->most_mm;
+    for (LaidPoint const& p : lattice_)
+        if (!box.holds(p, most)) box.add(p.position + highest_near(height, p.chart) * p.normal);
+    for (auto const& [leaf, outline] : leaves_) {
+        if (box.holds(outline.low, outline.high, most)) continue;
+        for (LaidPoint const& p : outline.points)
+            if (!box.holds(p, most)) box.add(p.position + height_at(height, p.chart) * p.normal);
+    }
     return {box.high.x - box.low.x, box.high.y - box.low.y, box.high.z};
 }
 

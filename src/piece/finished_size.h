@@ -19,13 +19,15 @@ private:
     struct Outline {
         std::shared_ptr<LaidLeaf const> leaf;
         std::vector<LaidPoint> points;
+        Vec3 low{0, 0, 0}; // of the points, without what lies on them
+        Vec3 high{0, 0, 0};
     };
     void keep_face(Plan const& plan);
     void keep_leaves(Plan const& plan);
 
     std::shared_ptr<ClaySurface const> face_;
     std::vector<LaidPoint> rim_;
-    std::vector<LaidPoint> lattice_;
+    std::vector<LaidPoint> lattice_; // highest first
     std::unordered_map<LaidLeaf const*, Outline> leaves_;
 };
 

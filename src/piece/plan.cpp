@@ -16,4 +16,10 @@ OverlapOfLeaf const* Plan::overlap_of(int leaf_id) const {
     return found == all.end() ? nullptr : &*found;
 }
 
+LeafRelief const* Plan::relief_of(int leaf_id) const {
+    auto const found = std::find_if(stack->leaves.begin(), stack->leaves.end(),
+                                    [&](auto const& relief) { return relief->id == leaf_id; });
+    return found == stack->leaves.end() ? nullptr : found->get();
+}
+
 } // namespace leafwright

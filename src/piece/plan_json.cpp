@@ -1,5 +1,7 @@
 #include "piece/plan_json.h"
+#include "base/units.h"
 #include "piece/planner.h"
+#include "piece/spots.h"
 
 namespace leafwright {
 
@@ -77,6 +79,33 @@ JsonText slab_text(SlabAnswer const& slab) {
     return text;
 }
 
+JsonText spot_text(Spot const& spot) {
+    JsonText text = JsonText::object();
+    text.add("azimuth_deg", number(degrees(spot.azimuth_rad))).add("from_crown_mm", number(spot.from_crown_mm));
+    return text;
+}
+
+JsonText bare_spots_text(Plan const& plan) {
+    JsonText list = JsonText::list();
+    for (BareSpot const& spot : plan.leaves.bare_spots) {
+        JsonText text = spot_text(spot.at);
+        text.add("place", JsonText::text(place_words(plan, spot.at))).add("area_mm2", number(spot.area_mm2));
+        list.add(std::move(text.add("ring", ring_text(spot.ring))));
+    }
+    return list;
+}
+
+JsonText thick_spots_text(Plan const& plan) {
+    JsonText list = JsonText::list();
+    for (ThickSpot const& spot : plan.leaves.thick_spots) {
+        JsonText text = spot_text(spot.at);
+        text.add("place", JsonText::text(place_words(plan, spot.at)));
+        text.add("thickness_mm", number(spot.thickness_mm)).add("area_mm2", number(spot.area_mm2));
+        list.add(std::move(text));
+    }
+    return list;
+}
+
 JsonText each_leaf_text(Plan const& plan) {
     JsonText list = JsonText::list();
     for (std::size_t i = 0; i < plan.leaves.overlap.leaves.size(); ++i) {
@@ -85,6 +114,8 @@ JsonText each_leaf_text(Plan const& plan) {
         text.add("id", JsonText::whole(leaf.id)).add("row", JsonText::whole(plan.piece.leaves[i].row));
         text.add("area_mm2", number(leaf.area_mm2)).add("exposed_mm2", number(leaf.exposed_mm2));
         text.add("lap", number(leaf.lap)).add("overhang_mm2", number(leaf.overhang_mm2));
+        if (LeafRelief const* const relief = plan.relief_of(leaf.id))
+            text.add("bonded_mm2", number(relief->bonded_mm2)).add("hollow_mm3", number(relief->gap_mm3));
         list.add(std::move(text));
     }
     return list;
@@ -107,6 +138,8 @@ JsonText leaves_text(Plan const& plan) {
     text.add("bare_mm2", number(leaves.overlap.bare_mm2)).add("zone_mm2", number(leaves.overlap.zone_mm2));
     text.add("overhang_mm2", number(leaves.overlap.overhang_mm2)).add("layers_mm2", std::move(layers));
     text.add("stack_most_mm", number(leaves.stack_most_mm)).add("pairs", std::move(pairs));
+    text.add("bonded_mm2", number(leaves.bonded_mm2)).add("hollow_mm3", number(leaves.hollow_mm3));
+    text.add("bare_spots", bare_spots_text(plan)).add("thick_spots", thick_spots_text(plan));
     text.add("each", each_leaf_text(plan));
     return text;
 }

@@ -4,6 +4,7 @@
 #include "piece/fields.h"
 #include "piece/finished_size.h"
 #include "piece/own_leaves.h"
+#include "piece/spots.h"
 #include "piece/warnings.h"
 #include "slab/drape.h"
 
@@ -179,6 +180,10 @@ LeavesAnswer leaves_answer(Plan const& plan, OverlapFigures overlap) {
     answer.rows = static_cast<int>(rows.size());
     answer.lap = overlap.area_mm2 > 0 ? 1.0 - exposed / overlap.area_mm2 : 0.0;
     answer.stack_most_mm = plan.stack->most_mm;
+    for (auto const& relief : plan.stack->leaves) {
+        answer.bonded_mm2 += relief->bonded_mm2;
+        answer.hollow_mm3 += relief->gap_mm3;
+    }
     answer.overlap = std::move(overlap);
     return answer;
 }
@@ -218,9 +223,16 @@ Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece, PlanOptio
     if (is_cancelled(options)) return cancelled();
     plan_features_and_zone(*plan, last);
     OverlapFigures overlap;
-    tbb::parallel_invoke([&] { overlap = memory_->overlap.update(plan->zone, overlap_leaves(*plan)); },
-                         [&] { plan->stack = memory_->stack.update(*plan->zone.rim, plan->laid, plan->features); });
+    std::vector<BareSpot> bare_spots;
+    tbb::parallel_invoke(
+        [&] {
+            overlap = memory_->overlap.update(plan->zone, overlap_leaves(*plan));
+            bare_spots = bare_spots_of(memory_->overlap.bare_polygons(), *plan->outer_face);
+        },
+        [&] { plan->stack = memory_->stack.update(*plan->zone.rim, plan->laid, plan->features); });
     plan->leaves = leaves_answer(*plan, std::move(overlap));
+    plan->leaves.bare_spots = std::move(bare_spots);
+    plan->leaves.thick_spots = thick_spots_of(*plan);
     plan->clay = clay_answer(*plan);
     Vec3 const size = memory_->size.size_mm(*plan);
     plan->stages = clay_stages(piece.body, piece_volume_mm3(*plan), size.x, size.y, size.z);

@@ -1,9 +1,9 @@
 #include "piece/warnings.h"
 
 #include "base/units.h"
+#include "piece/spots.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -16,7 +16,6 @@ constexpr double kOffLimit = 0.6;     // share of a leaf beyond the rim
 constexpr double kHiddenLimit = 0.95; // share of a leaf that later leaves cover
 constexpr double kOverOpening_mm2 = 20.0;
 constexpr double kPuckerShare = 0.02; // of the slab, from which it is worth a word
-constexpr double kStackLimit = 3.0;   // thicknesses of the slab; common practice is to keep joints even, no source
 
 std::string area_words(double mm2) {
     if (mm2 < 100) return fmt::format("{:.0f} mm2", mm2);
@@ -40,60 +39,6 @@ std::string leaves_words(std::vector<int> const& ids, char const* one, char cons
     }
     if (ids.size() > kNamed) text += fmt::format(" and {} more", ids.size() - kNamed);
     return text + ' ' + several;
-}
-
-// Radius of the rim in the chart by azimuth: the rim is star-shaped about the crown.
-class RimReach {
-public:
-    explicit RimReach(Ring const& rim) {
-        reach_.fill(1e300);
-        for (std::size_t i = 0; i < rim.size(); ++i) {
-            double& reach = reach_[sector(rim[i])];
-            reach = std::min(reach, glm::length(rim[i]));
-            furthest_ = std::max(furthest_, glm::length(rim[i]));
-        }
-    }
-    bool inside(Vec2 const& chart) const {
-        if (glm::dot(chart, chart) > furthest_ * furthest_) return false;
-        double const reach = reach_[sector(chart)];
-        return reach < 1e299 && glm::length(chart) < reach;
-    }
-
-private:
-    static constexpr std::size_t kSectors = 360;
-    static std::size_t sector(Vec2 const& p) {
-        double const turn = std::atan2(p.y, p.x) / kTwoPi;
-        auto const at = static_cast<std::size_t>((turn - std::floor(turn)) * kSectors);
-        return std::min(at, kSectors - 1);
-    }
-    std::array<double, kSectors> reach_{};
-    double furthest_ = 0;
-};
-
-// Where most of the bare clay is: one of eight directions as the piece hangs, or the middle. Read from the height
-// field: what is bare has no height. "" when its cells are too coarse to show it.
-std::string bare_place(Plan const& plan) {
-    static constexpr std::array<char const*, 9> kPlaces = {
-        "right", "upper right", "top", "upper left", "left", "lower left", "bottom", "lower right", "middle"};
-    HeightPatch const& patch = plan.stack->height;
-    RimReach const rim(*plan.zone.rim);
-    double const middle = 0.25 * std::sqrt(plan.leaves.overlap.zone_mm2 / kPi);
-    std::array<int, 9> cells{};
-    for (int row = 0; row < patch.rows; ++row)
-        for (int column = 0; column < patch.columns; ++column) {
-            auto const index = static_cast<std::size_t>(row) * static_cast<std::size_t>(patch.columns) +
-                               static_cast<std::size_t>(column);
-            if (patch.height_mm[index] > 0) continue;
-            Vec2 const p = patch.origin_mm + patch.cell_mm * Vec2(column, row);
-            if (!rim.inside(p)) continue;
-            bool const kept_clear = std::any_of(plan.zone.keep_clear.begin(), plan.zone.keep_clear.end(),
-                                                [&](auto const& ring) { return contains(*ring, p); });
-            if (kept_clear) continue;
-            double const eighths = std::atan2(p.y, p.x) / (kTwoPi / 8);
-            ++cells[glm::length(p) < middle ? 8 : static_cast<std::size_t>(std::lround(eighths) + 8) % 8];
-        }
-    auto const most = std::max_element(cells.begin(), cells.end());
-    return *most == 0 ? "" : kPlaces[static_cast<std::size_t>(most - cells.begin())];
 }
 
 void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
@@ -121,6 +66,20 @@ void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
                               "Try it on a smaller piece first, or choose a plainer former"));
 }
 
+// ", at the top", ", in 5 places: 12 cm² at the top, 3.1 cm² in the middle, 40 mm2 at the left and 2 smaller".
+std::string bare_places(Plan const& plan) {
+    auto const& spots = plan.leaves.bare_spots;
+    if (spots.empty()) return "";
+    if (spots.size() == 1) return ", " + place_words(plan, spots[0].at);
+    constexpr std::size_t kNamed = 3;
+    std::string text = fmt::format(", in {} places: ", spots.size());
+    for (std::size_t i = 0; i < std::min(kNamed, spots.size()); ++i)
+        text +=
+            fmt::format("{}{} {}", i > 0 ? ", " : "", area_words(spots[i].area_mm2), place_words(plan, spots[i].at));
+    if (spots.size() > kNamed) text += fmt::format(" and {} smaller", spots.size() - kNamed);
+    return text;
+}
+
 void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
     double const bare = plan.leaves.overlap.bare_mm2;
     if (bare <= kBareLimit_mm2) return;
@@ -129,13 +88,7 @@ void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
                               "Lay rows, or pick a leaf from the tray"));
         return;
     }
-    std::string const place = bare_place(plan);
-    std::string where;
-    if (place == "middle")
-        where = ", most of it in the middle";
-    else if (!place.empty())
-        where = fmt::format(", most of it at the {}", place);
-    out.push_back(warning("bare", "Leaves", fmt::format("{} of clay is bare{}", area_words(bare), where),
+    out.push_back(warning("bare", "Leaves", area_words(bare) + " of clay is bare" + bare_places(plan),
                           "Move a leaf over it, or lay rows again"));
 }
 
@@ -195,18 +148,18 @@ void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
                           "Move what lies there clear of the opening, or trim it along the lip"));
 }
 
+// Mounds are thick on purpose and not among the thick spots.
 void warn_of_stack(Plan const& plan, std::vector<Warning>& out) {
-    // Mounds are thick on purpose: only leaves are looked at, so the thickest place is compared where no feature is.
+    auto const& spots = plan.leaves.thick_spots;
+    if (spots.empty()) return;
     double const slab = plan.piece.slab.thickness_mm;
-    Vec2 const at = plan.stack->most_at;
-    bool const on_feature = std::any_of(plan.zone.keep_clear.begin(), plan.zone.keep_clear.end(),
-                                        [&](auto const& ring) { return contains(*ring, at); });
-    if (on_feature || plan.stack->most_mm <= kStackLimit * slab) return;
-    out.push_back(warning(
-        "stack.thick", "Dry",
-        fmt::format("At the thickest place {:.0f} mm of leaves lie on {:.0f} mm of slab: it dries last and may crack",
-                    plan.stack->most_mm, slab),
-        "Spread the leaves there, or dry the piece more slowly under its cover"));
+    std::string const more = spots.size() > 1 ? fmt::format(", and at {} more places nearly so", spots.size() - 1) : "";
+    out.push_back(
+        warning("stack.thick", "Dry",
+                fmt::format("At the thickest place, {}, {:.0f} mm of leaves lie on {:.0f} mm of slab{}: it dries last "
+                            "and may crack",
+                            place_words(plan, spots[0].at), spots[0].thickness_mm - slab, slab, more),
+                "Spread the leaves there, or dry the piece more slowly under its cover"));
 }
 
 } // namespace

@@ -19,6 +19,31 @@ std::vector<double> widths_of(LeafPattern const& pattern) {
     return widths;
 }
 
+// A hole grown by as much as the outline is shrunk, turned clockwise.
+Ring grown_hole(Ring hole, double by_mm) {
+    if (signed_area(hole) > 0) std::reverse(hole.begin(), hole.end());
+    Vec2 const middle = centroid(hole);
+    for (Vec2& p : hole) {
+        double const out = glm::length(p - middle);
+        if (out > 0) p += by_mm / out * (p - middle);
+    }
+    return hole;
+}
+
+// The hole joined to the ring by a cut there and back at their nearest corners, so that one ring tells both.
+void join_hole(Ring& ring, Ring const& hole) {
+    double least = 1e300;
+    std::size_t at = 0;
+    std::size_t from = 0;
+    for (std::size_t i = 0; i < ring.size(); ++i)
+        for (std::size_t k = 0; k < hole.size(); ++k)
+            if (double const away = glm::length(ring[i] - hole[k]); away < least) least = away, at = i, from = k;
+    Ring cut;
+    for (std::size_t k = 0; k <= hole.size(); ++k) cut.push_back(hole[(from + k) % hole.size()]);
+    cut.push_back(ring[at]);
+    ring.insert(ring.begin() + static_cast<std::ptrdiff_t>(at) + 1, cut.begin(), cut.end());
+}
+
 } // namespace
 
 double width_at(std::span<Vec2 const> outline, double y) {
@@ -47,6 +72,9 @@ LayKind prepare_kind(LeafPattern const& pattern, double inset_mm) {
     kind.length_mm = pattern.shape.length_mm;
     Ring const outline = counter_clockwise(pattern.shape.outline_mm.outer);
     kind.solid = simplified(inset(simplified(outline, 0.5 * kSimplify_mm), inset_mm + kSimplify_mm), kSimplify_mm);
+    for (Ring const& hole : pattern.shape.outline_mm.holes)
+        if (hole.size() >= 3 && kind.solid.size() >= 3)
+            join_hole(kind.solid, grown_hole(simplified(hole, kSimplify_mm), inset_mm + kSimplify_mm));
     for (Vec2& p : kind.solid) p.y -= 0.5 * kind.length_mm;
     kind.ends = {{0, -0.5 * kind.length_mm}, {0, -0.46 * kind.length_mm}, {0, 0.5 * kind.length_mm}};
     for (Vec2 const& p : outline)

@@ -10,7 +10,7 @@ namespace leafwright {
 
 struct LayKind {
     LeafPattern const* pattern = nullptr;
-    Ring solid;             // inset and simplified, mm, the leaf's middle at (0, 0), counter-clockwise
+    Ring solid; // inset and simplified, mm, the leaf's middle at (0, 0), counter-clockwise; holes joined to it by cuts
     std::vector<Vec2> ends; // thin ends that the inset loses: of the stalk and the tip
     double length_mm = 0;
     double width_mm = 0;

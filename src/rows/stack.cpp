@@ -5,7 +5,11 @@
 
 #include <Eigen/Core>
 
+#include <atomic>
 #include <cassert>
+#include <functional>
+#include <tbb/enumerable_thread_specific.h>
+#include <tbb/task_group.h>
 #include <unordered_map>
 
 namespace leafwright {
@@ -128,14 +132,19 @@ struct StackEngine::State {
     Field ground;                 // after all leaves, without mounds
     std::vector<CellBox> changed; // where the ground may differ from last time
     std::shared_ptr<StackField const> answer;
-    PressScratch scratch;
-    Field under;
+    // Work space of each thread.
+    struct Hands {
+        PressScratch scratch;
+        Field under;
+    };
+    tbb::enumerable_thread_specific<Hands> hands;
 
     bool take_rim(Ring const& now);
     bool take_mounds(std::span<LaidFeature const> now);
     void take_leaves(std::span<std::shared_ptr<LaidLeaf const> const> now);
     bool may_have_changed(CellBox const& box) const;
     void press_changed();
+    bool press(std::size_t leaf, std::span<std::size_t const> beneath);
     std::shared_ptr<LeafEntry> new_entry(std::shared_ptr<LaidLeaf const> const& leaf) const;
     CellBox window() const;
     void remake_ground();
@@ -204,19 +213,75 @@ bool StackEngine::State::may_have_changed(CellBox const& box) const {
     return std::ranges::any_of(changed, [&](CellBox const& other) { return !common(box, other).empty(); });
 }
 
-// In laying order, so that what is pressed again shows to those that lie on it.
+// Presses the leaf anew if the ground under it is another; whether it did.
+bool StackEngine::State::press(std::size_t leaf, std::span<std::size_t const> beneath) {
+    Hands& hand = hands.local();
+    LeafEntry& entry = *leaves[leaf];
+    hand.under.box = entry.box();
+    hand.under.height_mm.assign(entry.box().size(), 0.0F);
+    for (std::size_t const k : beneath) raise_to(leaves[k]->pressed.after, leaves[k]->box(), entry.box(), hand.under);
+    if (lies_as_before(entry, hand.under.height_mm)) return false;
+    entry.ground = hand.under.height_mm;
+    entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, entry.on_slab, options, hand.scratch);
+    return true;
+}
+
+namespace {
+
+// One leaf that may have to be pressed again, and who waits for it.
+struct Turn {
+    std::size_t leaf = 0;
+    std::vector<std::size_t> beneath; // leaves, in laying order
+    std::vector<std::size_t> above;   // turns
+    std::atomic<int> waits_for{0};    // turns beneath that are not done
+    std::atomic<bool> ground_is_new{false};
+    bool pressed = false;
+};
+
+} // namespace
+
+// Each leaf as soon as those beneath it are done, so that what is pressed again shows to those that lie on it. The
+// answer does not depend on which thread was quicker: a leaf reads only what lies beneath it.
 void StackEngine::State::press_changed() {
+    std::vector<std::unique_ptr<Turn>> turns;
+    std::vector<Turn*> turn_of(leaves.size(), nullptr);
     for (std::size_t k = 0; k < leaves.size(); ++k) {
-        LeafEntry& entry = *leaves[k];
-        if (entry.pressed.relief && !may_have_changed(entry.box())) continue;
-        under.box = entry.box();
-        under.height_mm.resize(under.box.size());
-        make_ground(std::span(leaves).first(k), under.box, under);
-        if (lies_as_before(entry, under.height_mm)) continue;
-        entry.ground = under.height_mm;
-        entry.pressed = press_leaf(*entry.leaf, entry.coverage, entry.ground, entry.on_slab, options, scratch);
-        changed.push_back(entry.box());
+        CellBox const& box = leaves[k]->box();
+        bool const now = !leaves[k]->pressed.relief || may_have_changed(box);
+        auto turn = std::make_unique<Turn>();
+        bool later = false;
+        for (std::size_t j = 0; j < k; ++j) {
+            if (common(box, leaves[j]->box()).empty()) continue;
+            turn->beneath.push_back(j);
+            later = later || turn_of[j] != nullptr;
+        }
+        if (!now && !later) continue;
+        turn->leaf = k;
+        turn->ground_is_new = now;
+        for (std::size_t const j : turn->beneath) {
+            if (turn_of[j] == nullptr) continue;
+            turn_of[j]->above.push_back(turns.size());
+            ++turn->waits_for;
+        }
+        turn_of[k] = turn.get();
+        turns.push_back(std::move(turn));
     }
+    tbb::task_group group;
+    std::function<void(Turn&)> const take = [&](Turn& turn) {
+        turn.pressed = turn.ground_is_new && press(turn.leaf, turn.beneath);
+        for (std::size_t const next : turn.above) {
+            if (turn.pressed) turns[next]->ground_is_new = true;
+            if (--turns[next]->waits_for == 0) group.run([&, next] { take(*turns[next]); });
+        }
+    };
+    // Counted before anything runs: a turn that waits for none is begun here, and only here.
+    std::vector<Turn*> first;
+    for (auto const& turn : turns)
+        if (turn->waits_for == 0) first.push_back(turn.get());
+    for (Turn* const turn : first) group.run([&, turn] { take(*turn); });
+    group.wait();
+    for (auto const& turn : turns)
+        if (turn->pressed) changed.push_back(leaves[turn->leaf]->box());
 }
 
 CellBox StackEngine::State::window() const {

@@ -1,10 +1,13 @@
-// All figures of the overlap engine, beside GEOS in the same program.
+// All figures of the overlap engine, beside Clipper, GEOS and CGAL's exact booleans in the same program.
 //
 // What the peer does: `from_scratch` intersects every pair whose boxes meet, unites all leaves (cascaded), and unites
-// the intersections (the area under at least two leaves). `move` works round the moved leaf only, see geos_twin.h. Ours
+// the intersections (the area under at least two leaves). `move` works round the moved leaf only, see geos_twin.h (CGAL
+// leaves the layers out). Ours
 // gives besides each leaf's exposed area, bare clay, overhang, every layer; so the peer does less. A move is one step
 // of a drag: one leaf goes to and fro by a few millimetres, after 16 steps it is another's turn. Layouts: "cover"
 // leaves lie 2.2 deep whatever their number; "crowd" leaves lie on one piece of 220 mm radius.
+#include "cgal_twin.h"
+#include "clipper_twin.h"
 #include "geos_twin.h"
 #include "overlap_layouts.h"
 
@@ -64,10 +67,10 @@ void overlap_from_scratch(benchmark::State& state) {
     }
 }
 
-void geos_move(benchmark::State& state) {
+template <class Peer> void peer_move(benchmark::State& state) {
     Layout layout = layout_of(state);
     Drag drag(layout);
-    geos::Bench peer(layout.leaves);
+    Peer peer(layout.leaves);
     for (auto _ : state) {
         std::size_t const which = drag.next();
         std::swap(layout.leaves[which].chart, drag.spare[which].chart);
@@ -75,8 +78,8 @@ void geos_move(benchmark::State& state) {
     }
 }
 
-void geos_from_scratch(benchmark::State& state) {
-    geos::Bench peer(layout_of(state).leaves);
+template <class Peer> void peer_from_scratch(benchmark::State& state) {
+    Peer peer(layout_of(state).leaves);
     for (auto _ : state) benchmark::DoNotOptimize(peer.from_scratch());
 }
 
@@ -89,6 +92,9 @@ void sizes(benchmark::internal::Benchmark* b) {
 } // namespace
 
 BENCHMARK(overlap_move)->Apply(sizes)->Unit(benchmark::kMicrosecond);
-BENCHMARK(geos_move)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(peer_move<clipper::Bench>)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(peer_move<geos::Bench>)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(peer_move<cgal::Bench>)->Apply(sizes)->Unit(benchmark::kMicrosecond);
 BENCHMARK(overlap_from_scratch)->Apply(sizes)->Unit(benchmark::kMicrosecond);
-BENCHMARK(geos_from_scratch)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(peer_from_scratch<clipper::Bench>)->Apply(sizes)->Unit(benchmark::kMicrosecond);
+BENCHMARK(peer_from_scratch<geos::Bench>)->Apply(sizes)->Unit(benchmark::kMicrosecond);

@@ -1,11 +1,13 @@
 #include "rows/overlap.h"
 
 #include "base/units.h"
+#include "cgal_twin.h"
 #include "geos_twin.h"
 #include "near.h"
 #include "overlap_layouts.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <map>
 
 using namespace leafwright;
@@ -59,6 +61,33 @@ void check_against_geos(Layout const& layout, geos::TwinOptions const& options) 
     }
 }
 
+void check_against_cgal(Layout const& layout) {
+    OverlapFigures const mine = figures_of(layout);
+    OverlapFigures const twin = cgal::twin_figures(layout.zone, layout.leaves);
+    CHECK_REL(mine.area_mm2, twin.area_mm2, 1e-9);
+    CHECK_REL(mine.union_mm2, twin.union_mm2, 1e-9);
+    CHECK_REL(mine.zone_mm2, twin.zone_mm2, 1e-9);
+    CHECK_NEAR(mine.bare_mm2, twin.bare_mm2, 1e-9 * twin.zone_mm2);
+    CHECK_NEAR(mine.overhang_mm2, twin.overhang_mm2, 1e-9 * twin.union_mm2);
+    check_pairs(mine.pairs, twin.pairs);
+    for (std::size_t i = 0; i < twin.leaves.size(); ++i) {
+        CHECK_NEAR(mine.leaves[i].exposed_mm2, twin.leaves[i].exposed_mm2, 1e-9 * twin.leaves[i].area_mm2);
+        CHECK_NEAR(mine.leaves[i].overhang_mm2, twin.leaves[i].overhang_mm2, 1e-9 * twin.leaves[i].area_mm2);
+    }
+}
+
+double bare_by_polygons(Layout const& layout, int& rings) {
+    OverlapEngine engine;
+    engine.update(layout.zone, layout.leaves);
+    double sum = 0;
+    rings = 0;
+    for (Polygon const& polygon : engine.bare_polygons()) {
+        sum += area(polygon);
+        ++rings;
+    }
+    return sum;
+}
+
 double sum_of(std::vector<double> const& values) {
     double sum = 0;
     for (double const value : values) sum += value;
@@ -109,6 +138,52 @@ TEST_CASE("squares on a lattice with shared edges and corners have the areas tha
 
 TEST_CASE("leaves that are the same, covered, or slid along themselves have the areas that GEOS finds") {
     for (std::uint64_t seed = 1; seed <= 3; ++seed) check_against_geos(repeated(40, seed), {});
+}
+
+TEST_CASE("a hundred leaves of every form have the areas that CGAL finds in exact arithmetic") {
+    check_against_cgal(scattered(100, 31));
+}
+
+TEST_CASE("shared edges and corners, the same leaf again, and leaves wholly covered have CGAL's exact areas") {
+    check_against_cgal(lattice(40, 32));
+    check_against_cgal(repeated(40, 33));
+}
+
+TEST_CASE("large layouts have the areas that CGAL finds in exact arithmetic (asked for by LEAFWRIGHT_LONG_TESTS)") {
+    if (std::getenv("LEAFWRIGHT_LONG_TESTS") == nullptr) {
+        MESSAGE("skipped: LEAFWRIGHT_LONG_TESTS is not set");
+        return;
+    }
+    check_against_cgal(scattered(300, 34));
+    check_against_cgal(scattered(1000, 35));
+    check_against_geos(scattered(1000, 36), {.layers = false});
+    check_against_cgal(repeated(300, 37));
+    check_against_cgal(lattice(150, 38));
+}
+
+TEST_CASE("bare clay as polygons has the engine's bare area, with rings and leaves alone amid it as holes") {
+    for (Layout const& layout : {scattered(40, 41, 0.5), scattered(100, 42, 1.5), scattered(60, 43, 0.2)}) {
+        int rings = 0;
+        double const sum = bare_by_polygons(layout, rings);
+        CHECK_REL(sum, figures_of(layout).bare_mm2, 1e-7);
+        CHECK(rings > 0);
+    }
+    // One leaf on a plain round: one polygon with one hole.
+    Layout one;
+    one.zone.rim = ellipse({0, 0}, {100, 100}, 360);
+    one.leaves = {as_leaf(1, leaf_of(LeafForm::plain, {}))};
+    OverlapEngine engine;
+    double const bare = engine.update(one.zone, one.leaves).bare_mm2;
+    REQUIRE(engine.bare_polygons().size() == 1);
+    CHECK(engine.bare_polygons()[0].holes.size() == 1);
+    CHECK_REL(area(engine.bare_polygons()[0]), bare, 1e-9);
+    // A leaf across it from edge to edge: two.
+    one.leaves = {as_leaf(1, {{{-200, -10}, {200, -10}, {200, 10}, {-200, 10}}, {}})};
+    engine.update(one.zone, one.leaves);
+    CHECK(engine.bare_polygons().size() == 2);
+    one.leaves = {as_leaf(1, {{{-200, -200}, {200, -200}, {200, 200}, {-200, 200}}, {}})};
+    engine.update(one.zone, one.leaves);
+    CHECK(engine.bare_polygons().empty());
 }
 
 TEST_CASE("areas by layer add up to the leaves' areas, and bare clay and cover to the zone") {
