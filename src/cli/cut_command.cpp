@@ -21,20 +21,6 @@ struct Arguments {
     CutArguments cut;
 };
 
-std::string contents(CuttingAnswer const& answer, CutSheet const& sheet) {
-    std::string words;
-    int leaves = 0;
-    for (CutPlace const& place : sheet.places) {
-        CutItem const& item = answer.item_of(place);
-        if (item.kind == CutKind::leaf)
-            ++leaves;
-        else
-            words += (words.empty() ? "" : ", ") + item.name;
-    }
-    if (leaves > 0) words += fmt::format("{}{} {}", words.empty() ? "" : ", ", leaves, leaves == 1 ? "leaf" : "leaves");
-    return words;
-}
-
 std::string report(CuttingAnswer const& answer, bool inches) {
     UnitWords const words{inches};
     std::string text = fmt::format("{}\n\n", answer.plan->piece.name);
@@ -45,7 +31,7 @@ std::string report(CuttingAnswer const& answer, bool inches) {
             inches ? fmt::format("{:.1f} x {:.1f} in", sheet.size_mm.x / 25.4, sheet.size_mm.y / 25.4)
                    : fmt::format("{:.0f} x {:.0f} mm", std::ceil(sheet.size_mm.x), std::ceil(sheet.size_mm.y));
         text += fmt::format("  Sheet {:<3} {:>8} thick  {:>14}  {:>4} used  {}\n", sheet.number, thick, size,
-                            percent(sheet.cut_mm2 / sheet.rolled_mm2()), contents(answer, sheet));
+                            percent(sheet.cut_mm2 / sheet.rolled_mm2()), contents_words(answer, sheet));
     }
     auto const line = [&](char const* name, std::string const& value) {
         text += fmt::format("  {:<22}{}\n", name, value);

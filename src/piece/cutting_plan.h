@@ -70,8 +70,9 @@ struct CuttingAnswer {
     std::vector<int> left_out;    // items that fit no sheet
     double rolled_mm2 = 0;
     double cut_mm2 = 0;
-    double density = 0; // cut over rolled area
-    double share = 0;   // by weight: of the rolled clay, what becomes part of the piece
+    double piece_mm2 = 0; // cut, less the test bars
+    double density = 0;   // cut over rolled area
+    double share = 0;     // by weight: of the rolled clay, what becomes part of the piece
     Figure rolled_g;
     Figure cut_g;
     Figure offcut_g;       // to reclaim: rolled less cut
@@ -109,6 +110,9 @@ bool same_cutting(Plan const& a, Plan const& b);
 CutPin pin_of(CuttingAnswer const& answer, CutSheet const& sheet, CutPlace const& place);
 // Whether what is pinned keeps its gaps and its sheet when `pin` is added: the first fault in a sentence, or none.
 std::optional<std::string> pin_fault(CuttingAnswer const& answer, CutSheet const& sheet, CutPin const& pin);
+
+// What is on a sheet: "slab, 2 lugs, 1 test bar", "61 leaves".
+std::string contents_words(CuttingAnswer const& answer, CutSheet const& sheet);
 
 // The object "cutting" of plan.json; the same alone as a file.
 std::string cutting_to_json(CuttingAnswer const& answer);

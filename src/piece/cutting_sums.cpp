@@ -53,6 +53,7 @@ struct Volumes {
     double rolled = 0;
     double cut = 0;
     double bars = 0;
+    double bars_mm2 = 0;
 };
 
 Volumes add_up(CuttingAnswer& answer) {
@@ -68,10 +69,13 @@ Volumes add_up(CuttingAnswer& answer) {
             CutItem const& item = answer.item_of(place);
             has_slab = has_slab || item.kind == CutKind::slab;
             leaves += item.kind == CutKind::leaf ? 1 : 0;
-            if (item.kind == CutKind::bar) v.bars += item.area_mm2 * item.thickness_mm;
+            if (item.kind != CutKind::bar) continue;
+            v.bars += item.area_mm2 * item.thickness_mm;
+            v.bars_mm2 += item.area_mm2;
         }
         if (has_slab) answer.beside_slab = leaves;
     }
+    answer.piece_mm2 = answer.cut_mm2 - v.bars_mm2;
     return v;
 }
 

@@ -122,21 +122,4 @@ std::string sheet_words(CutSheet const& sheet, UnitWords const& units) {
     return fmt::format("Sheet {}, {} thick, {}", sheet.number, thick, rolled_size_words(sheet, units));
 }
 
-std::string contents_words(CuttingAnswer const& answer, CutSheet const& sheet) {
-    int counts[5] = {};
-    for (CutPlace const& place : sheet.places) ++counts[static_cast<int>(answer.item_of(place).kind)];
-    constexpr char const* kOne[] = {"slab", "leaf", "lug", "strip", "test bar"};
-    constexpr char const* kMany[] = {"slabs", "leaves", "lugs", "strips", "test bars"};
-    std::string words;
-    for (int kind = 0; kind < 5; ++kind) {
-        if (counts[kind] == 0) continue;
-        if (!words.empty()) words += ", ";
-        if (kind == 0)
-            words += "slab";
-        else
-            words += fmt::format("{} {}", counts[kind], counts[kind] == 1 ? kOne[kind] : kMany[kind]);
-    }
-    return words.empty() ? "nothing" : words;
-}
-
 } // namespace leafwright

@@ -42,8 +42,6 @@ void draw_cut_sheet(Paper& paper, CutSheet const& sheet, std::span<DrawnPiece co
 
 // "Sheet 2, 5 mm thick, 900 x 480 mm".
 std::string sheet_words(CutSheet const& sheet, UnitWords const& units);
-// "slab, 2 lugs, 1 test bar", "61 leaves".
-std::string contents_words(CuttingAnswer const& answer, CutSheet const& sheet);
 std::string rolled_size_words(CutSheet const& sheet, UnitWords const& units); // rounded up: "900 x 480 mm"
 
 } // namespace leafwright
