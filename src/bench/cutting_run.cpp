@@ -1,8 +1,78 @@
 // The cutting sheets at the bench: when they are laid out, and what becomes of the answers.
-#include "bench/desk.h"
+#include "bench/cut_keeper.h"
+#include "bench/cutting_view.h"
+
+#include <algorithm>
 
 namespace leafwright {
+namespace {
 
-void run_nest(Desk& desk, RunNest const&) { set_look(desk, Look::cutting); }
+constexpr std::size_t kKeptAnswers = 12;
+
+void keep(CuttingView& view) {
+    if (!view.answer) return;
+    auto const same = [&](auto const& old) { return same_cutting(*old->plan, *view.answer->plan); };
+    std::erase_if(view.before, same);
+    view.before.push_back(view.answer);
+    if (view.before.size() > kKeptAnswers) view.before.erase(view.before.begin());
+}
+
+void start(Desk& desk, CuttingOptions options) {
+    CuttingView& view = *desk.ui.cutting;
+    view.densities.clear();
+    view.kept = false;
+    desk.cutter->start(desk.state.plan, std::move(options));
+}
+
+void take_answer(Desk& desk) {
+    CuttingView& view = *desk.ui.cutting;
+    auto answer = desk.cutter->take();
+    if (!answer) return;
+    view.densities.push_back(static_cast<float>(answer->density));
+    view.answer = std::move(answer);
+    keep(view);
+}
+
+} // namespace
+
+void run_nest(Desk& desk, RunNest const& run) {
+    CuttingView& view = *desk.ui.cutting;
+    if (!desk.state.plan) return;
+    if (run.how == RunNest::How::stop) {
+        view.kept = true;
+        return desk.cutter->stop();
+    }
+    CuttingOptions options;
+    if (run.how == RunNest::How::further && view.answer) {
+        options.from = view.answer;
+        // Another seed, or the same search would be made again.
+        options.seed = desk.state.plan->piece.seed + view.densities.size() + 1;
+    }
+    start(desk, std::move(options));
+}
+
+void refresh_cutting(Desk& desk) {
+    CuttingView& view = *desk.ui.cutting;
+    // What the hand holds stays as it is.
+    if (!view.hand) take_answer(desk);
+    view.running = desk.cutter->running();
+    view.progress = desk.cutter->progress();
+    if (desk.ui.look != Look::cutting || !desk.state.plan || desk.state.plan_is_old || view.hand) return;
+    Plan const& plan = *desk.state.plan;
+    auto const& asked = desk.cutter->asked();
+    if (asked && (asked.get() == &plan || same_cutting(*asked, plan))) return;
+    if (desk.ui.laying) return;
+    auto const known =
+        std::ranges::find_if(view.before, [&](auto const& old) { return same_cutting(*old->plan, plan); });
+    if (known != view.before.end()) { // undone: as it was then
+        CuttingOptions as_it_was;
+        as_it_was.from = *known;
+        as_it_was.seconds = 0;
+        view.answer = *known;
+        return start(desk, std::move(as_it_was));
+    }
+    view.chosen = -1;
+    start(desk, {});
+}
 
 } // namespace leafwright
