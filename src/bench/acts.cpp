@@ -1,4 +1,5 @@
 // Intents, carried out.
+#include "bench/cutting_view.h"
 #include "bench/desk.h"
 
 #include <algorithm>
@@ -94,6 +95,9 @@ bool act_on_bench(Desk& desk, Act act) {
     case Act::another_arrangement:
         lay_rows_now(desk, true);
         return true;
+    case Act::show_proposals:
+        carry_out(desk, Propose{});
+        return true;
     case Act::toggle_units:
         ui.settings.units = ui.settings.units == Units::metric ? Units::inches : Units::metric;
         return true;
@@ -157,6 +161,7 @@ struct Carrier {
     }
     void operator()(Preview const& intent) const { desk.state.history.preview(intent.command); }
     void operator()(DoAct const& intent) const {
+        if (desk.ui.look == Look::cutting && act_on_cutting(desk, intent)) return;
         if (act_on_bench(desk, intent.act) || act_on_look(desk, intent.act)) return;
         act_on_leaves(desk, intent);
     }
@@ -165,9 +170,12 @@ struct Carrier {
         desk.state.history.drop_preview();
         desk.ui.hand = Resting{};
         desk.ui.stage = intent.stage;
-        if (!leaves_can_move(desk.ui)) set_look(desk, Look::piece);
+        if (!leaves_can_move(desk.ui) || desk.ui.look == Look::cutting) set_look(desk, Look::piece);
     }
-    void operator()(SetLook const& intent) const { set_look(desk, intent.look); }
+    void operator()(SetLook const& intent) const {
+        if (intent.look == Look::cutting) (*this)(GoToStage{MakingStage::roll}); // its inputs are there
+        set_look(desk, intent.look);
+    }
     void operator()(PickUpKind const& intent) const {
         desk.ui.selected.clear();
         desk.ui.selected_feature = -1;
@@ -193,6 +201,10 @@ struct Carrier {
         desk.layer.cancel();
         desk.ui.laying = false;
     }
+    void operator()(RunNest const& intent) const { run_nest(desk, intent); }
+    void operator()(OpenPhoto const& intent) const { open_photo(desk, intent.path); }
+    void operator()(AdjustRow const& intent) const { adjust_row(desk, intent); }
+    void operator()(Propose const& intent) const { propose(desk, intent); }
     void operator()(SetTextScale const& intent) const { set_text_scale(desk, intent.scale); }
 };
 

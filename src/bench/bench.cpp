@@ -1,6 +1,7 @@
 // The bench's loop: wait, read, show, carry out.
 #include "bench/bench.h"
 
+#include "bench/cut_keeper.h"
 #include "bench/panels.h"
 #include "bench/report.h"
 #include "bench/window.h"
@@ -121,7 +122,7 @@ void show(Bench& bench) {
     leaf_tray(layout.tray, desk.state.history.shown(), ui, bench.drawings, intents);
     status_line(layout.status, desk, bench.drawings, ui, intents);
     worktop(layout.worktop, desk, ui, bench.drawings, intents);
-    making_line(layout.line, desk.state.plan.get(), ui, intents);
+    making_line(layout.line, desk.state.plan.get(), desk.state.second.get(), ui, intents);
     message_bar(layout.picture, ui);
     dialogs(desk, ui, intents);
     ImGui::PopFont();
@@ -137,8 +138,9 @@ double idle_seconds(Bench const& bench) {
         double const kept = std::max(0.01, seconds);
         least = least < 0 ? kept : std::min(least, kept);
     };
-    if (desk.layer.running()) within(0.1);
+    if (desk.layer.running() || ui.proposals) within(0.1);
     if (ui.after.plays) within(0.03);
+    if (desk.cutter->running()) within(0.1);
     if (bench.pane.is_rough()) within(0.16 - (ui.now_s - ui.moved_s));
     if (!ui.message.text.empty() && ui.message.tone != MessageTone::fault) within(ui.message.until_s - ui.now_s + 0.05);
     if (is_unsaved(desk.state) && desk.kept_revision != desk.state.history.revision())
@@ -162,6 +164,8 @@ void one_frame(Bench& bench) {
     ui.now_s = seconds_since(bench.start);
     if (!theme_fits(bench)) set_theme(bench);
     refresh_rows(desk);
+    refresh_cutting(desk);
+    refresh_proposals(desk);
     bench.window->begin_frame();
     read_keys(bench);
     show(bench);

@@ -1,5 +1,10 @@
 #include "bench/desk.h"
 
+#include "bench/proposal_maker.h"
+
+#include "bench/cut_keeper.h"
+#include "bench/cutting_view.h"
+
 #include <fmt/format.h>
 
 #include <unistd.h>
@@ -25,7 +30,14 @@ void forget_the_gone(Desk& desk) {
 } // namespace
 
 Desk::Desk(Piece piece, std::function<void()> wake)
-    : state{History(std::move(piece)), {}, nullptr, false, nullptr, false, {}, false}, plans(wake), layer(wake), seconds(wake) {}
+    : state{History(std::move(piece)), {}, nullptr, false, nullptr, false, {}, false},
+      plans(wake),
+      layer(wake),
+      seconds(wake),
+      cutter(std::make_shared<CutKeeper>(wake)),
+      proposer(std::make_shared<ProposalMaker>(wake)) {
+    ui.cutting = std::make_shared<CuttingView>();
+}
 
 void say(UiState& ui, std::string text, MessageTone tone) {
     ui.message = {std::move(text), tone, ui.now_s + (tone == MessageTone::note ? 6 : 15)};
@@ -37,6 +49,7 @@ Ground ground_of(Desk const& desk) {
     if (desk.state.plan) ground.surface = desk.state.plan->outer_face.get();
     ground.leaves_move = leaves_can_move(ui) && !ui.laying;
     ground.features_move = leaves_can_move(ui) && !ui.laying;
+    ground.selected_feature = ui.stage == MakingStage::features ? ui.selected_feature : -1;
     ground.click_px = 0.25 * static_cast<double>(ui.theme.em);
     return ground;
 }
@@ -80,8 +93,7 @@ void refresh_rows(Desk& desk) {
         say(desk.ui, "The piece was changed while rows were laid, so they were not used. Lay them again.");
         return;
     }
-    if (now.seed != rows.piece.seed) carry_out(desk, Commit{SetSeed{rows.piece.seed}});
-    carry_out(desk, Commit{ReplaceAllLeaves{rows.piece.leaves}});
+    carry_out(desk, Commit{SetArrangement{rows.piece.leaves, rows.piece.seed}});
     desk.ui.selected.clear();
     if (!rows.result.remarks.empty()) return say(desk.ui, rows.result.remarks.front().sentence(), MessageTone::caution);
     say(desk.ui, fmt::format("{} leaves laid in {} rows.", rows.piece.leaves.size(), rows.result.rows));

@@ -9,7 +9,8 @@
 
 namespace leafwright {
 
-class CutKeeper; // cut_keeper.h
+class CutKeeper;     // cut_keeper.h
+class ProposalMaker; // proposal_maker.h
 
 struct Desk {
     Desk(Piece piece, std::function<void()> wake);
@@ -20,6 +21,7 @@ struct Desk {
     RowLayer layer;
     SecondHalfKeeper seconds;
     std::shared_ptr<CutKeeper> cutter;
+    std::shared_ptr<ProposalMaker> proposer;
     std::filesystem::path config; // folders; empty: nothing is kept
     std::filesystem::path kept;   // copies of work that is not saved
     std::uint64_t asked_revision = 0;
@@ -48,6 +50,16 @@ void refresh_rows(Desk& desk);
 void refresh_copy(Desk& desk);
 
 void say(UiState& ui, std::string text, MessageTone tone = MessageTone::note);
+
+// row_acts.cpp
+void adjust_row(Desk& desk, AdjustRow const& adjust);
+// The command as the hand leaves it: leaves that it moved or laid are pinned, and lie on a row's line when that is
+// near.
+Command by_hand(Desk& desk, Command command);
+
+// proposals_page.cpp
+void propose(Desk& desk, Propose const& wish);
+void refresh_proposals(Desk& desk);
 
 // cutting_run.cpp
 void run_nest(Desk& desk, RunNest const& how);

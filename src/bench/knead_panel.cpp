@@ -1,5 +1,6 @@
 // Knead and roll: the clay body, how much of it, and the slab.
-#include "bench/panels.h"
+#include "bench/after_inputs.h"
+#include "bench/cutting_view.h"
 
 #include <fmt/format.h>
 
@@ -60,7 +61,7 @@ Touch body_figure(Worktop const& top, char const* label, Figure& figure, Quantit
 
 void body_figures(Worktop const& top) {
     BodySpec body = top.piece.body;
-    soft(top.ui, "Move a slider to what your test tile gave; the range then closes.");
+    soft(top.ui, "Type test tiles under Tiles, or move a slider to what you know; the range then closes.");
     Touch touch = body_figure(top, "Water, of the dry clay", body.water_dry_basis, Quantity::share, {0.1, 0.45});
     touch = touch | body_figure(top, "Shrinkage in drying", body.drying_shrinkage, Quantity::share, {0, 0.15});
     touch = touch | body_figure(top, "Shrinkage in firing", body.firing_shrinkage, Quantity::share, {0, 0.15});
@@ -78,7 +79,15 @@ void body_figures(Worktop const& top) {
 
 } // namespace
 
-void knead_panel(Worktop const& top) {
+namespace {
+
+char const* offcuts_words(Worktop const& top) {
+    bool const now = top.plan && top.plan->clay.offcuts_by == ClayAnswer::OffcutsBy::sheets;
+    return now ? "Offcuts are those of your cutting sheets (at Roll)."
+               : "Offcuts go by cutting sheets of an earlier arrangement: lay them out again at Roll.";
+}
+
+void clay_page(Worktop const& top) {
     if (top.plan) parts_of_clay(top);
     {
         Card const card(top.ui);
@@ -88,21 +97,50 @@ void knead_panel(Worktop const& top) {
         ExtraClaySpec extra = top.piece.extra;
         Touch touch = value_row(top.ui, "Slip for the joints", extra.slip_g_per_m2, Quantity::slip, {0, 3000},
                                 "Of leaf area. Common practice, no source.");
-        touch = touch | value_row(top.ui, "Leaf sheet that becomes leaves", extra.cutting_density, Quantity::share,
-                                  {0.2, 0.95}, "The rest goes back into the bucket, but is kneaded too.");
+        if (top.piece.cutting.nested_share > 0)
+            soft(top.ui, offcuts_words(top));
+        else
+            touch = touch | value_row(top.ui, "Leaf sheet that becomes leaves", extra.cutting_density, Quantity::share,
+                                      {0.2, 0.95},
+                                      "The usual share, until you knead by cutting sheets (at Roll). The rest goes "
+                                      "back into the bucket, but is kneaded too.");
         send(top.intents, touch, SetExtra{extra});
     }
-    {
-        Card const card(top.ui);
-        heading(top.ui, "The clay");
-        body_choice(top);
-        body_figures(top);
+    Card const card(top.ui);
+    heading(top.ui, "The clay");
+    body_choice(top);
+    body_figures(top);
+}
+
+} // namespace
+
+void knead_panel(Worktop const& top) {
+    char const* const pages[] = {"Clay", "Tiles", "Size", "Cost"};
+    int page = static_cast<int>(top.ui.after.page);
+    segmented(top.ui, "page", pages, page, ImGui::GetContentRegionAvail().x);
+    top.ui.after.page = static_cast<KneadPage>(page);
+    switch (top.ui.after.page) {
+    case KneadPage::clay:
+        clay_page(top);
+        break;
+    case KneadPage::tiles:
+        tiles_page(top);
+        break;
+    case KneadPage::size:
+        size_page(top);
+        break;
+    case KneadPage::cost:
+        cost_page(top);
+        break;
     }
+    if (top.ui.after.page == KneadPage::cost) return;
     remark(top.ui, MarkKind::caution, "Clay dust harms the lungs.",
            "Wipe and wash, do not sweep dry; wear a fitting mask when mixing dry clay.");
 }
 
-void roll_panel(Worktop const& top) {
+namespace {
+
+void slab_cards(Worktop const& top) {
     SlabSpec slab = top.piece.slab;
     {
         Card const card(top.ui);
@@ -133,6 +171,14 @@ void roll_panel(Worktop const& top) {
     answer(top.ui, "On average", quantity_text(flat.thickness_mm.mean, Quantity::length, top.units()));
     answer(top.ui, "Thickest place", quantity_text(flat.thickness_mm.most, Quantity::length, top.units()));
     answer(top.ui, "Pushed together, may pucker", quantity_text(flat.pucker_mm2, Quantity::area, top.units()));
+}
+
+} // namespace
+
+void roll_panel(Worktop const& top) {
+    if (top.ui.look == Look::cutting) return cutting_cards(top), slab_cards(top);
+    slab_cards(top);
+    cutting_cards(top);
 }
 
 } // namespace leafwright

@@ -1,4 +1,5 @@
 // The picture in the middle: pointer in, deeds out, and the scene behind it.
+#include "bench/cutting_view.h"
 #include "bench/panels.h"
 
 #include <algorithm>
@@ -61,10 +62,21 @@ PointerEvent event_of(Desk const& desk, PointerRecord const& record) {
     return event;
 }
 
+bool is_placing(Hand const& hand) {
+    auto const* dragging = std::get_if<DraggingLeaves>(&hand);
+    return std::holds_alternative<Carrying>(hand) || (dragging && dragging->start.size() == 1);
+}
+
 void step(Desk& desk, PointerEvent const& event) {
     std::vector<Deed> deeds;
+    bool const placed = is_placing(desk.ui.hand);
     desk.ui.hand = after(std::move(desk.ui.hand), event, ground_of(desk), deeds);
+    desk.ui.placing = placed || is_placing(desk.ui.hand); // what is laid down now was in hand just before
+    desk.ui.off_rows = event.ctrl;
+    if (event.what == PointerEvent::What::move) desk.ui.snapped_row = 0;
     carry_out(desk, deeds);
+    desk.ui.placing = is_placing(desk.ui.hand);
+    if (!desk.ui.placing) desk.ui.snapped_row = 0;
 }
 
 void feed(Desk& desk, PointerRecord const& record) {
@@ -99,10 +111,11 @@ void look_buttons(Area const& area, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
     float const pad = 0.6F * em;
     ImGui::SetCursorScreenPos({area.x + pad, area.y + pad});
-    look_choice(ui, intents, 11 * em);
+    look_choice(ui, intents, 17 * em);
     cover(ui, "look");
+    if (ui.look == Look::cutting) return; // sheets lie flat
     float const width = 17 * em;
-    bool const beside = area.width > 28 * em + 3 * pad;
+    bool const beside = area.width > 34 * em + 3 * pad;
     ImGui::SetCursorScreenPos({area.x + area.width - pad - width, area.y + pad + (beside ? 0 : 2.6F * em)});
     view_choice(ui, intents, width);
     cover(ui, "views");
@@ -131,9 +144,10 @@ void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
 } // namespace
 
 void look_choice(UiState& ui, Intents& intents, float width) {
-    char const* const looks[] = {"Piece", "Laid flat"};
-    int look = ui.look == Look::flat ? 1 : 0;
-    if (segmented(ui, "look", looks, look, width)) intents.emplace_back(SetLook{look == 1 ? Look::flat : Look::piece});
+    constexpr Look kLooks[] = {Look::piece, Look::flat, Look::cutting};
+    char const* const labels[] = {"Piece", "Laid flat", "Cutting sheets"};
+    int look = static_cast<int>(std::ranges::find(kLooks, ui.look) - kLooks);
+    if (segmented(ui, "look", labels, look, width)) intents.emplace_back(SetLook{kLooks[look]});
 }
 
 void view_choice(UiState& ui, Intents& intents, float width) {
@@ -153,16 +167,24 @@ void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<Po
     ui.marks["picture"] = {area.x, area.y, area.x + area.width, area.y + area.height};
     if (ImGui::IsMouseDown(0) && (ImGui::GetIO().MouseDelta.x != 0 || ImGui::GetIO().MouseDelta.y != 0))
         ui.moved_s = ui.now_s;
-    feed_pointer(desk, records);
+    bool const sheets = ui.look == Look::cutting;
+    if (sheets)
+        for (PointerRecord const& record : records) feed_cutting(desk, record, is_over_picture(ui, record.at));
+    else
+        feed_pointer(desk, records);
     refresh_plan(desk);
     refresh_second(desk);
     refresh_day(desk);
     refresh_cameras(desk); // the first plan tells how large the piece is
     refresh_map(desk);
-    draw_picture(area, desk, pane);
-    ImDrawList& draw = *ImGui::GetWindowDrawList();
-    draw_overlay(desk, draw);
-    draw_map_scale(desk, draw);
+    if (sheets) {
+        cutting_page(area, desk);
+    } else {
+        draw_picture(area, desk, pane);
+        ImDrawList& draw = *ImGui::GetWindowDrawList();
+        draw_overlay(desk, draw);
+        draw_map_scale(desk, draw);
+    }
     look_buttons(area, ui, intents);
     ImGui::End();
 }

@@ -1,5 +1,7 @@
 #include "bench/report.h"
 
+#include "bench/cutting_view.h"
+
 #include <nlohmann/json.hpp>
 
 #include <cmath>
@@ -47,6 +49,24 @@ Json leaves_json(Desk const& desk) {
     return json;
 }
 
+// Where each piece's number falls on the screen, by name; only while the sheets are shown.
+Json cutting_json(Desk const& desk) {
+    CuttingView const& view = *desk.ui.cutting;
+    Json json{{"running", view.running}, {"pins", desk.state.history.shown().cutting.pins.size()}};
+    if (!view.answer) return json;
+    json["sheets"] = view.answer->sheets.size();
+    json["density"] = view.answer->density;
+    if (desk.ui.look != Look::cutting || view.corners.size() != view.answer->sheets.size()) return json;
+    BoardOnScreen const board = board_on_screen(desk.ui);
+    for (ShownPlace const& place : shown_places(desk)) {
+        CutItem const& item = (*view.answer->items)[static_cast<std::size_t>(place.item)];
+        Vec2 const own = posed({{item.number_mm}, {}}, place.pose).outer[0];
+        Vec2 const at = board.to_screen(view.corners[place.sheet] + own);
+        json["places"][item.name] = {std::round(at.x), std::round(at.y), place.pinned};
+    }
+    return json;
+}
+
 Json state_json(Desk const& desk) {
     UiState const& ui = desk.ui;
     Json json;
@@ -57,11 +77,13 @@ Json state_json(Desk const& desk) {
     json["undo"] = desk.state.history.undo_label();
     json["redo"] = desk.state.history.redo_label();
     json["stage"] = key(ui.stage);
-    json["look"] = ui.look == Look::flat ? "flat" : "piece";
+    constexpr char const* kLooks[] = {"piece", "flat", "cutting"};
+    json["look"] = kLooks[static_cast<int>(ui.look)];
+    json["cutting"] = cutting_json(desk);
     json["in_hand"] = is_carrying(ui);
     char const* const hands[] = {
         "resting",        "carrying",      "pressed",       "dragging leaves",  "dragging a feature",
-        "turning a leaf", "sizing a leaf", "drawing a box", "turning the view", "moving the view"};
+        "turning a leaf", "sizing a leaf", "turning a feature", "sizing a feature", "drawing a box", "turning the view", "moving the view"};
     static_assert(std::variant_size_v<Hand> == std::size(hands));
     json["hand"] = hands[ui.hand.index()];
     char const* const unders[] = {"nothing", "leaf", "feature", "slab", "board"};

@@ -49,6 +49,7 @@ enum class Act {
     put_back,
     lay_rows,
     another_arrangement,
+    show_proposals,
     view_front,
     view_side,
     view_above,
@@ -105,6 +106,20 @@ struct RecoverCopy {
     bool open = false;
 };
 struct CancelLaying {};
+// One row, changed without touching the others.
+struct AdjustRow {
+    enum class What { slide, space, kind, pin } what = What::slide;
+    int row = 1;
+    double slide_mm = 0;
+    int count = 0;
+    std::string kind;
+    bool preview = false;
+};
+// Several arrangements side by side, to choose from.
+struct Propose {
+    enum class What { show, more, take, close } what = What::show;
+    std::size_t which = 0;
+};
 // The cutting sheets: laid out anew, improved further, or kept as they are.
 struct RunNest {
     enum class How { anew, further, stop } how = How::anew;
@@ -116,12 +131,13 @@ struct OpenPhoto {
 struct SetTextScale {
     double scale;
 };
-using Intent =
-    std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves, OpenPath,
-                 SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, RunNest, SetTextScale, OpenPhoto>;
+using Intent = std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves,
+                            OpenPath, SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, AdjustRow, Propose,
+                            RunNest, SetTextScale, OpenPhoto>;
 using Intents = std::vector<Intent>;
 
-struct TracePage; // trace_page.h
+struct TracePage;     // trace_page.h
+struct ProposalsPage; // proposals_page.h
 
 // The document side.
 struct BenchState {
@@ -224,6 +240,13 @@ struct UiState {
     std::string kind_shown; // the leaf kind whose card is open
     int rule_shown = 0;     // index of the row rule on the worktop
     bool scroll_to_card = false;
+    int row_shown = 1;           // whose card for adjusting is open
+    double row_slide_mm = 0;     // while that slider moves
+    bool show_row_lines = false; // also when nothing is in hand
+    bool snap_to_rows = true;
+    bool placing = false;  // a leaf follows the pointer: it may snap
+    bool off_rows = false; // the key is held that lets it lie anywhere
+    int snapped_row = 0;   // the row that the leaf in hand is on; 0: none
     AfterUi after;
 
     bool laying = false; // rows are being laid by a worker
@@ -232,14 +255,15 @@ struct UiState {
     std::map<MakingStage, MapShown> maps;
     std::shared_ptr<ShownMap const> map; // the one that is shown now, with its scale; null: none
     MapSource map_source;
-    std::optional<double> map_value;     // under the pointer
+    std::optional<double> map_value; // under the pointer
     LayingOver laying_over;
     Message message;
     Dialogs dialogs;
-    std::map<ImGuiID, std::string> typing;   // text in value boxes that are being typed in
-    std::map<std::string, ScreenBox> marks;  // where things are on the screen, by name
-    std::map<std::string, ScreenBox> covers; // what lies over the picture, as last shown
-    std::shared_ptr<TracePage> tracing; // the page for leaves from a photograph, while it is open
+    std::map<ImGuiID, std::string> typing;    // text in value boxes that are being typed in
+    std::map<std::string, ScreenBox> marks;   // where things are on the screen, by name
+    std::map<std::string, ScreenBox> covers;  // what lies over the picture, as last shown
+    std::shared_ptr<ProposalsPage> proposals; // while it is open
+    std::shared_ptr<TracePage> tracing;       // the page for leaves from a photograph, while it is open
     bool quit = false;
 };
 
@@ -248,7 +272,7 @@ inline bool is_selected(UiState const& ui, int id) {
 }
 inline bool asks_something(UiState const& ui) {
     Dialogs const& open = ui.dialogs;
-    return open.chooser || open.unsaved || open.recovery || open.keys_page || ui.tracing;
+    return open.chooser || open.unsaved || open.recovery || open.keys_page || ui.tracing || ui.proposals;
 }
 inline bool is_carrying(UiState const& ui) { return std::holds_alternative<Carrying>(ui.hand); }
 inline bool leaves_can_move(UiState const& ui) {

@@ -1,4 +1,5 @@
 // The line beneath the picture: what is under the pointer, and the first thing that is wrong.
+#include "bench/cutting_view.h"
 #include "bench/panels.h"
 
 #include <imgui_internal.h>
@@ -24,10 +25,24 @@ std::string leaf_words(Desk const& desk, LeafDrawings const& drawings, int id, U
     return words;
 }
 
+// The piece under the pointer on the cutting sheets.
+std::string words_on_sheets(Desk const& desk) {
+    CuttingView const& view = *desk.ui.cutting;
+    if (!view.answer || view.hovered < 0) return {};
+    if (view.hovered >= static_cast<int>(view.answer->items->size())) return {};
+    CutItem const& item = (*view.answer->items)[static_cast<std::size_t>(view.hovered)];
+    if (item.kind != CutKind::leaf) return item.label;
+    return fmt::format("Leaf {}, {}, row {}{}", item.number, item.pattern->spec.id, item.row,
+                       item.flipped ? ", mirrored" : "");
+}
+
 std::string words_under_pointer(Desk const& desk, LeafDrawings const& drawings, UiState const& ui) {
+    if (ui.placing && ui.snapped_row > 0)
+        return fmt::format("On the line of row {}. Hold Ctrl to lay it anywhere.", ui.snapped_row);
     if (auto const* hand = std::get_if<Carrying>(&ui.hand))
         return hand->lifted ? "Click to lay it down. Esc puts it back."
                             : "Each click lays a leaf. Esc puts it back in the tray.";
+    if (ui.look == Look::cutting) return words_on_sheets(desk);
     if (!desk.state.plan) return {};
     Plan const& plan = *desk.state.plan;
     Units const units = ui.settings.units;
