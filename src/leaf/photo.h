@@ -17,9 +17,9 @@ PhotoKind photo_kind(std::string_view bytes);
 
 // Dots per inch as the file's tags claim them. They lie often: ask the maker.
 struct PhotoTags {
-    double dpi = 0;    // 0: none, or not the same both ways
-    std::string from;  // "JFIF", "EXIF" or "PNG"
-    int turned = 1;    // EXIF orientation 1 to 8, already undone
+    double dpi = 0;   // 0: none, or not the same both ways
+    std::string from; // "JFIF", "EXIF" or "PNG"
+    int turned = 1;   // EXIF orientation 1 to 8, already undone
 };
 
 struct Photo {
@@ -30,15 +30,15 @@ struct Photo {
     PhotoTags tags;
 
     std::uint8_t const* at(int x, int y) const {
-        return rgb.data() + 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_px) +
-                                 static_cast<std::size_t>(x));
+        return rgb.data() +
+               3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_px) + static_cast<std::size_t>(x));
     }
 };
 
 struct PhotoLimits {
-    double most_px = 200e6;        // larger pictures are refused, before anything is decoded
-    double most_whole_px = 100e6;  // the same for kinds that must be held whole (progressive JPEG, interlaced PNG)
-    double comfort_px = 40e6;      // larger ones are averaged down by whole steps while they are decoded
+    double most_px = 200e6;       // larger pictures are refused, before anything is decoded
+    double most_whole_px = 100e6; // the same for kinds that must be held whole (progressive JPEG, interlaced PNG)
+    double comfort_px = 40e6;     // larger ones are averaged down by whole steps while they are decoded
     int least_side_px = 64;
 };
 

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <csetjmp>
-#include <optional>
 #include <cstdio>
+#include <optional>
 
 #include <jpeglib.h>
 

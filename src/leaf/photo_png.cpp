@@ -42,8 +42,7 @@ void on_warning(png_structp, char const*) {} // of chunks that tracing does not 
 void take_tags(png_structp png, png_infop info, PhotoTags& tags) {
     png_bytep exif = nullptr;
     png_uint_32 size = 0;
-    if (png_get_eXIf_1(png, info, &size, &exif) && exif)
-        tags = exif_tags({reinterpret_cast<char const*>(exif), size});
+    if (png_get_eXIf_1(png, info, &size, &exif) && exif) tags = exif_tags({reinterpret_cast<char const*>(exif), size});
     png_uint_32 x = 0;
     png_uint_32 y = 0;
     int unit = 0;
@@ -75,8 +74,7 @@ bool make_room(png_structp png, png_infop info, int passes, Reading& reading) {
     auto const height = static_cast<std::size_t>(png_get_image_height(png, info));
     std::size_t const row_bytes = png_get_rowbytes(png, info);
     if (row_bytes != 4 * width) return false;
-    int const step =
-        shrink_for(static_cast<double>(width), static_cast<double>(height), passes > 1, reading.limits);
+    int const step = shrink_for(static_cast<double>(width), static_cast<double>(height), passes > 1, reading.limits);
     Photo& photo = reading.photo;
     photo.shrunk = step;
     photo.width_px = static_cast<int>(width) / step;

@@ -34,7 +34,7 @@ struct TraceScale {
     PaperSize paper = PaperSize::a4;
     std::optional<std::array<Vec2, 4>> corners_px; // set by hand, in any order
     double bar_mm = 0;
-    double bar_px = 0;                             // its length in the picture, or
+    double bar_px = 0; // its length in the picture, or
     std::optional<std::array<Vec2, 2>> bar_ends_px;
     double dpi = 0;
 };
@@ -49,19 +49,19 @@ struct TraceOptions {
     TraceScale scale;
     bool keep_stalk = false;
     bool close_holes = false;
-    double tolerance_mm = 0.15;    // 0.05 to 1: how far the outline may lie from the edge as seen
-    double least_leaf_mm2 = 40;    // smaller things are dust
-    double least_hole_mm2 = 3;     // smaller holes are glints
-    std::vector<CutLine> cuts;     // part leaves that touch
+    double tolerance_mm = 0.15; // 0.05 to 1: how far the outline may lie from the edge as seen
+    double least_leaf_mm2 = 40; // smaller things are dust
+    double least_hole_mm2 = 3;  // smaller holes are glints
+    std::vector<CutLine> cuts;  // part leaves that touch
 };
 
 // A plane map of the picture to the paper (row by row), and back. mm run as the pixels do: y down.
 struct PhotoScale {
     std::array<double, 9> mm_of_px{};
     std::array<double, 9> px_of_mm{};
-    double error = 0;            // expected error of a length, one standard deviation, as a share
-    std::string error_from;      // where most of it comes from, in words
-    double tilt_deg = 0;         // of the paper to the picture, when it is known
+    double error = 0;                              // expected error of a length, one standard deviation, as a share
+    std::string error_from;                        // where most of it comes from, in words
+    double tilt_deg = 0;                           // of the paper to the picture, when it is known
     std::optional<std::array<Vec2, 4>> corners_px; // of the paper, in order round the sheet
     Vec2 mm(Vec2 const& px) const;
     Vec2 px(Vec2 const& mm) const;
@@ -83,9 +83,10 @@ struct TracedLeaf {
     std::vector<Vec2> midrib_px;
     Vec2 base_px{0, 0};
     Vec2 tip_px{0, 0};
+    Vec2 stalk_end_px{0, 0}; // the base when no stalk was found
     // What makes it doubtful.
-    bool cut_by_edge = false;  // it reaches the edge of the paper or the picture: a part is missing
-    bool several = false;      // narrow necks part it: leaves that touch, or one that is much divided
+    bool cut_by_edge = false;    // it reaches the edge of the paper or the picture: a part is missing
+    bool several = false;        // narrow necks part it: leaves that touch, or one that is much divided
     bool straight_edged = false; // a rectangle, or grey: a ruler, a label, a coin rather than a leaf
     bool looks_sound() const { return !cut_by_edge && !straight_edged; }
 };

@@ -36,8 +36,8 @@ struct Field {
 
 using Steps = std::unordered_map<std::int64_t, std::int64_t>;
 
-// The cell with corners (x, y) to (x + 1, y + 1): its lines, with the inside where the cross product is positive, so that
-// the signed area of an outer ring is positive and that of a hole negative.
+// The cell with corners (x, y) to (x + 1, y + 1): its lines, with the inside where the cross product is positive, so
+// that the signed area of an outer ring is positive and that of a hole negative.
 void add_cell(Field const& field, int x, int y, Steps& next) {
     bool const a = field.inside(x, y);
     bool const b = field.inside(x + 1, y);
@@ -50,20 +50,50 @@ void add_cell(Field const& field, int x, int y, Steps& next) {
     std::int64_t const bottom = field.number(x, y + 1, 0);
     std::int64_t const right = field.number(x + 1, y, 1);
     switch (kind) {
-    case 1: next[left] = bottom; break;
-    case 2: next[bottom] = right; break;
-    case 3: next[left] = right; break;
-    case 4: next[right] = top; break;
-    case 5: next[left] = top; next[right] = bottom; break;
-    case 6: next[bottom] = top; break;
-    case 7: next[left] = top; break;
-    case 8: next[top] = left; break;
-    case 9: next[top] = bottom; break;
-    case 10: next[top] = right; next[bottom] = left; break;
-    case 11: next[top] = right; break;
-    case 12: next[right] = left; break;
-    case 13: next[right] = bottom; break;
-    default: next[bottom] = left; break;
+    case 1:
+        next[left] = bottom;
+        break;
+    case 2:
+        next[bottom] = right;
+        break;
+    case 3:
+        next[left] = right;
+        break;
+    case 4:
+        next[right] = top;
+        break;
+    case 5:
+        next[left] = top;
+        next[right] = bottom;
+        break;
+    case 6:
+        next[bottom] = top;
+        break;
+    case 7:
+        next[left] = top;
+        break;
+    case 8:
+        next[top] = left;
+        break;
+    case 9:
+        next[top] = bottom;
+        break;
+    case 10:
+        next[top] = right;
+        next[bottom] = left;
+        break;
+    case 11:
+        next[top] = right;
+        break;
+    case 12:
+        next[right] = left;
+        break;
+    case 13:
+        next[right] = bottom;
+        break;
+    default:
+        next[bottom] = left;
+        break;
     }
 }
 

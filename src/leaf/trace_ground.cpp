@@ -1,9 +1,9 @@
 // What the bare paper looks like under the leaves: a smooth surface through what is surely paper.
 //
-// The picture is looked at in blocks. Most of the paper's rim is bare, so the commonest colour there (of all blocks, the
-// rim counting most) starts a plane in the logarithm of light, fitted again and again to the blocks that agree with it,
-// then curved surfaces, at last what is left over, smoothed over near blocks. Shade lowers light in all three colours
-// alike and is taken along as long as it is gentle; a leaf changes the colour and is not.
+// The picture is looked at in blocks. Most of the paper's rim is bare, so the commonest colour there (of all blocks,
+// the rim counting most) starts a plane in the logarithm of light, fitted again and again to the blocks that agree with
+// it, then curved surfaces, at last what is left over, smoothed over near blocks. Shade lowers light in all three
+// colours alike and is taken along as long as it is gentle; a leaf changes the colour and is not.
 #include "leaf/trace_work.h"
 
 #include <opencv2/imgproc.hpp>
@@ -59,8 +59,8 @@ Blocks blocks_of(cv::Mat3f const& light, cv::Mat1b const& area) {
             if (deviation[1] > 0.25 * mean[1] + 0.01) continue; // an edge runs through it
             double const deep = static_cast<double>(depth(r * kBlock + kBlock / 2, c * kBlock + kBlock / 2));
             Block block;
-            block.log = log_of(cv::Vec3f(static_cast<float>(mean[0]), static_cast<float>(mean[1]),
-                                         static_cast<float>(mean[2])));
+            block.log = log_of(
+                cv::Vec3f(static_cast<float>(mean[0]), static_cast<float>(mean[1]), static_cast<float>(mean[2])));
             block.x = 2.0 * (c + 0.5) * kBlock / light.cols - 1;
             block.y = 2.0 * (r + 0.5) * kBlock / light.rows - 1;
             block.weight = deep < rim ? 4 : 1;
@@ -151,7 +151,8 @@ bool fit(std::vector<Block> const& blocks, Surface& surface, int terms, Agree co
         total += w;
         Terms const t = terms_of(block.x, block.y);
         for (int i = 0; i < terms; ++i) {
-            for (int j = 0; j < terms; ++j) normal(i, j) += w * t[static_cast<std::size_t>(i)] * t[static_cast<std::size_t>(j)];
+            for (int j = 0; j < terms; ++j)
+                normal(i, j) += w * t[static_cast<std::size_t>(i)] * t[static_cast<std::size_t>(j)];
             for (int c = 0; c < 3; ++c) right(i, c) += w * t[static_cast<std::size_t>(i)] * block.log[c];
         }
     }

@@ -21,6 +21,7 @@ struct Coarse {
     Vec2 px_of(Vec2 const& coarse) const { return (coarse + 0.5) * static_cast<double>(step) - 0.5; }
 };
 Coarse coarse_of(Photo const& photo, int long_side);
+inline constexpr int kCoarseSide = 1500;
 // CIE Lab of light seen against a white of (1, 1, 1).
 cv::Mat3f lab_of(cv::Mat3f const& light);
 
@@ -49,11 +50,14 @@ std::optional<FoundSheet> find_sheet(Coarse const& coarse, double ratio);
 // The sides followed in the photo to parts of a pixel. Nothing: the edges are not there.
 std::optional<FoundSheet> sharpened(Photo const& photo, FoundSheet const& sheet, double reach_px);
 
+// trace_scale.cpp: photo_scale() for a picture that is coarse already.
+Outcome<PhotoScale> scale_seen(Photo const& photo, Coarse const& coarse, TraceScale const& scale);
+
 // trace_ground.cpp
 struct Ground {
-    cv::Mat3f light;     // what the bare paper would look like, everywhere
-    double luma = 0;     // its usual lightness, against the brightest of the picture
-    double noise_l = 1;  // of bare paper in L, a and b (robust standard deviations)
+    cv::Mat3f light;    // what the bare paper would look like, everywhere
+    double luma = 0;    // its usual lightness, against the brightest of the picture
+    double noise_l = 1; // of bare paper in L, a and b (robust standard deviations)
     double noise_ab = 1;
 };
 // area: 255 where leaves may lie, 0 elsewhere.
@@ -81,6 +85,7 @@ struct EdgeRings {
 };
 // Local colours of leaf and paper beside every edge, made better in `rounds`; moves the mask with them.
 struct Sides {
+    cv::Rect box; // of the coarse picture: what the fields below cover
     cv::Mat3f leaf;
     cv::Mat3f paper;
     cv::Mat1f shade; // how much the paper beside the leaf varies by shade alone
@@ -100,8 +105,9 @@ struct LeafAxis {
     Vec2 base{0, 0};
     Vec2 tip{0, 0};
     double stalk_mm = 0;
-    Ring blade; // the outer ring without its stalk
-    Ring whole; // the outer ring with it
+    Vec2 stalk_end{0, 0}; // the base when there is none
+    Ring blade;           // the outer ring without its stalk
+    Ring whole;           // the outer ring with it
 };
 LeafAxis leaf_axis(Ring const& outer);
 bool has_necks(Ring const& outer);

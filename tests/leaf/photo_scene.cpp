@@ -1,0 +1,323 @@
+#include "leaf/photo_scene.h"
+
+#include "base/random.h"
+#include "base/units.h"
+
+#include <opencv2/imgproc.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+
+#include <jpeglib.h>
+#include <png.h>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kMargin_mm = 40; // of the table, around the sheet, in the plan of things
+constexpr double kPlan_mm = 0.06;
+constexpr double kShade_mm = 0.5;
+
+double hash_unit(int x, int y, std::uint64_t seed) {
+    return Random(seed ^
+                  (static_cast<std::uint64_t>(static_cast<std::uint32_t>(x)) << 32 | static_cast<std::uint32_t>(y)))
+        .unit();
+}
+
+// Smooth noise, 0 to 1.
+double wave_noise(double x, double y, std::uint64_t seed) {
+    int const i = static_cast<int>(std::floor(x));
+    int const j = static_cast<int>(std::floor(y));
+    double const u = x - i;
+    double const v = y - j;
+    auto const at = [&](int a, int b) { return hash_unit(i + a, j + b, seed); };
+    return (at(0, 0) * (1 - u) + at(1, 0) * u) * (1 - v) + (at(0, 1) * (1 - u) + at(1, 1) * u) * v;
+}
+
+Light table_light(Table table, Vec2 const& p) {
+    switch (table) {
+    case Table::light: {
+        double const k = 0.9 + 0.2 * wave_noise(p.x * 0.8, p.y * 0.15, 7);
+        return {0.52 * k, 0.44 * k, 0.33 * k};
+    }
+    case Table::white: {
+        double const k = 0.97 + 0.05 * wave_noise(p.x * 0.3, p.y * 0.3, 8);
+        return {0.70 * k, 0.70 * k, 0.70 * k};
+    }
+    case Table::tiles: {
+        bool const joint = std::fmod(std::abs(p.x + 500), 60.0) < 2 || std::fmod(std::abs(p.y + 500), 60.0) < 2;
+        double const k = joint ? 0.4 : 0.9 + 0.2 * wave_noise(p.x, p.y, 9);
+        return {0.30 * k, 0.26 * k, 0.24 * k};
+    }
+    default: {
+        double const k =
+            0.6 + 0.5 * wave_noise(p.x * 0.9, p.y * 0.05, 3) +
+            (wave_noise(p.x * 0.25 + 3 * wave_noise(p.x * 0.02, p.y * 0.01, 5), p.y * 0.01, 4) > 0.8 ? -0.3 : 0);
+        return {0.16 * k, 0.085 * k, 0.04 * k};
+    }
+    }
+}
+
+struct Plan {
+    cv::Mat1b kind; // 0 table, 1 paper, then two for each leaf: blade, vein
+    cv::Mat1f shade;
+};
+
+// Every point of the plan whose middle lies inside, by crossings of its row.
+void fill(cv::Mat1b& kind, Ring const& ring, int value) {
+    std::vector<std::vector<double>> crossings(static_cast<std::size_t>(kind.rows));
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        Vec2 a = (ring[i] + kMargin_mm) / kPlan_mm - 0.5;
+        Vec2 b = (ring[(i + 1) % ring.size()] + kMargin_mm) / kPlan_mm - 0.5;
+        if (a.y > b.y) std::swap(a, b);
+        for (int y = std::max(0, static_cast<int>(std::ceil(a.y))); y < std::min<double>(b.y, kind.rows); ++y)
+            crossings[static_cast<std::size_t>(y)].push_back(a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y));
+    }
+    for (int y = 0; y < kind.rows; ++y) {
+        auto& row = crossings[static_cast<std::size_t>(y)];
+        std::sort(row.begin(), row.end());
+        for (std::size_t k = 0; k + 1 < row.size(); k += 2)
+            for (int x = std::max(0, static_cast<int>(std::ceil(row[k])));
+                 x <= std::min(kind.cols - 1.0, std::floor(row[k + 1])); ++x)
+                kind(y, x) = static_cast<unsigned char>(value);
+    }
+}
+
+Vec2 on_sheet(SceneLeaf const& leaf, Vec2 const& p) {
+    Vec2 const centre = bounds(leaf.shape.outline_mm.outer).centre();
+    double const a = radians(leaf.turn_deg);
+    Vec2 const d{p.x - centre.x, -(p.y - centre.y)};
+    return leaf.middle_mm + Vec2{std::cos(a) * d.x - std::sin(a) * d.y, std::sin(a) * d.x + std::cos(a) * d.y};
+}
+
+Ring disc(Vec2 const& centre, double radius) {
+    Ring ring;
+    for (int k = 0; k < 90; ++k)
+        ring.push_back(centre + radius * Vec2{std::cos(kTwoPi * k / 90), std::sin(kTwoPi * k / 90)});
+    return ring;
+}
+
+Plan plan_of(PhotoScene const& scene) {
+    Plan plan;
+    cv::Size const size(static_cast<int>((scene.sheet_width_mm + 2 * kMargin_mm) / kPlan_mm),
+                        static_cast<int>((scene.sheet_height_mm + 2 * kMargin_mm) / kPlan_mm));
+    plan.kind = cv::Mat1b(size, static_cast<unsigned char>(scene.sheet ? 0 : 1));
+    fill(plan.kind,
+         {{0, 0}, {scene.sheet_width_mm, 0}, {scene.sheet_width_mm, scene.sheet_height_mm}, {0, scene.sheet_height_mm}},
+         1);
+    for (std::size_t i = 0; i < scene.leaves.size(); ++i) {
+        SceneLeaf const& leaf = scene.leaves[i];
+        int const blade = static_cast<int>(2 + 2 * i);
+        if (leaf.stalk_mm > 0) {
+            Ring stalk;
+            for (Vec2 const& p : {Vec2{-0.8, 2}, Vec2{0.8, 2}, Vec2{1.0, -leaf.stalk_mm}, Vec2{-0.6, -leaf.stalk_mm}})
+                stalk.push_back(on_sheet(leaf, p));
+            fill(plan.kind, stalk, blade);
+        }
+        Polygon const outline = placed(leaf);
+        fill(plan.kind, outline.outer, blade);
+        for (Vein const& vein : leaf.shape.veins) {
+            if (vein.order > 2) continue;
+            for (std::size_t k = 0; k + 1 < vein.line_mm.size(); ++k) {
+                Vec2 const a = on_sheet(leaf, vein.line_mm[k]);
+                Vec2 const b = on_sheet(leaf, vein.line_mm[k + 1]);
+                auto const at = [](Vec2 const& p) {
+                    return cv::Point(cvRound((p.x + kMargin_mm) / kPlan_mm), cvRound((p.y + kMargin_mm) / kPlan_mm));
+                };
+                double const width = vein.order == 1 ? 0.9 : 0.4;
+                if (!contains(outline.outer, a) || !contains(outline.outer, b)) continue;
+                cv::line(plan.kind, at(a), at(b), cv::Scalar(blade + 1),
+                         std::max(1, static_cast<int>(width / kPlan_mm)));
+            }
+        }
+        for (Ring const& hole : outline.holes) fill(plan.kind, hole, 1);
+    }
+    cv::Mat1f leafy;
+    cv::Mat1b const any = plan.kind >= 2;
+    any.convertTo(leafy, CV_32F, 1.0 / 255);
+    cv::resize(leafy, leafy, {}, kPlan_mm / kShade_mm, kPlan_mm / kShade_mm, cv::INTER_AREA);
+    double const moved = scene.shadow_mm / kShade_mm;
+    cv::Mat const shift = (cv::Mat_<double>(2, 3) << 1, 0, moved, 0, 1, 0.7 * moved);
+    cv::warpAffine(leafy, plan.shade, shift, leafy.size());
+    cv::GaussianBlur(plan.shade, plan.shade, {}, std::max(0.3, scene.shadow_soft_mm / kShade_mm));
+    return plan;
+}
+
+// The camera: pixels to the sheet's plane.
+struct Camera {
+    Vec3 eye{0, 0, 0};
+    Vec3 right{1, 0, 0};
+    Vec3 down{0, 1, 0};
+    Vec3 forward{0, 0, 1};
+    double focal_px = 2600;
+    Vec2 middle_px{0, 0};
+    Vec2 at(Vec2 const& px) const {
+        Vec3 const way = forward * focal_px + right * (px.x - middle_px.x) + down * (px.y - middle_px.y);
+        double const t = -eye.z / way.z;
+        return {eye.x + t * way.x, eye.y + t * way.y};
+    }
+};
+
+Camera camera_of(PhotoScene const& scene) {
+    Camera camera;
+    camera.middle_px = {0.5 * (scene.width_px - 1), 0.5 * (scene.height_px - 1)};
+    double const longest = std::max(scene.width_px, scene.height_px);
+    camera.focal_px = 0.8 * longest;
+    double const distance = std::max(scene.sheet_width_mm / scene.width_px, scene.sheet_height_mm / scene.height_px) *
+                            camera.focal_px / scene.fill;
+    double const tilt = radians(scene.tilt_deg);
+    double const way = radians(scene.tilt_way_deg);
+    Vec3 const middle{0.5 * scene.sheet_width_mm, 0.5 * scene.sheet_height_mm, 0};
+    // The camera sits at z < 0 and looks along +z, tilted about the axis square to `way`.
+    Vec3 const side{std::cos(way), std::sin(way), 0};
+    camera.forward = Vec3{0, 0, 1} * std::cos(tilt) - side * std::sin(tilt);
+    camera.eye = middle - camera.forward * distance;
+    double const roll = radians(scene.roll_deg);
+    Vec3 right = glm::normalize(glm::cross(Vec3{0, 1, 0}, camera.forward));
+    Vec3 down = glm::cross(camera.forward, right);
+    camera.right = right * std::cos(roll) + down * std::sin(roll);
+    camera.down = down * std::cos(roll) - right * std::sin(roll);
+    return camera;
+}
+
+double encoded(double light) {
+    double const v = std::clamp(light, 0.0, 1.0);
+    return 255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1 / 2.4) - 0.055);
+}
+
+Light light_at(PhotoScene const& scene, Plan const& plan, Vec2 const& p) {
+    auto const x = static_cast<int>(std::floor((p.x + kMargin_mm) / kPlan_mm));
+    auto const y = static_cast<int>(std::floor((p.y + kMargin_mm) / kPlan_mm));
+    bool const in = x >= 0 && y >= 0 && x < plan.kind.cols && y < plan.kind.rows;
+    int const kind = in ? plan.kind(y, x) : (scene.sheet ? 0 : 1);
+    Light light = kind == 0 ? table_light(scene.table, p) : scene.paper;
+    if (kind >= 2) {
+        SceneLeaf const& leaf = scene.leaves[static_cast<std::size_t>(kind - 2) / 2];
+        bool const vein = kind % 2 == 1;
+        double k = 1 - leaf.uneven + 2 * leaf.uneven * wave_noise(p.x * 0.35, p.y * 0.35, 11);
+        if (vein) k *= leaf.vein_light ? 1.7 : 0.6;
+        for (std::size_t c = 0; c < 3; ++c) light[c] = leaf.light[c] * k;
+        return light;
+    }
+    if (scene.shadow > 0 && in) {
+        double const sx = (p.x + kMargin_mm) / kShade_mm - 0.5;
+        double const sy = (p.y + kMargin_mm) / kShade_mm - 0.5;
+        int const i = std::clamp(static_cast<int>(sx), 0, plan.shade.cols - 2);
+        int const j = std::clamp(static_cast<int>(sy), 0, plan.shade.rows - 2);
+        double const u = std::clamp(sx - i, 0.0, 1.0);
+        double const v = std::clamp(sy - j, 0.0, 1.0);
+        auto const at = [&](int a, int b) { return static_cast<double>(plan.shade(j + b, i + a)); };
+        double const dark = (at(0, 0) * (1 - u) + at(1, 0) * u) * (1 - v) + (at(0, 1) * (1 - u) + at(1, 1) * u) * v;
+        for (double& c : light) c *= 1 - scene.shadow * dark;
+    }
+    return light;
+}
+
+void expose(PhotoScene const& scene, cv::Mat3f const& image, Photo& photo) {
+    photo.width_px = image.cols;
+    photo.height_px = image.rows;
+    photo.rgb.resize(3 * image.total());
+    cv::parallel_for_(cv::Range(0, image.rows), [&](cv::Range const& rows) {
+        for (int y = rows.start; y < rows.end; ++y) {
+            Random random = Random(scene.seed).split(static_cast<std::uint64_t>(y));
+            for (int x = 0; x < image.cols; ++x)
+                for (int c = 0; c < 3; ++c) {
+                    double const light = static_cast<double>(image(y, x)[c]);
+                    // Four even numbers make a fair bell; noise grows with the root of light.
+                    double bell = -2;
+                    for (int k = 0; k < 4; ++k) bell += random.unit();
+                    double const noisy = light + 1.73 * bell * scene.noise * (0.3 + std::sqrt(std::max(0.0, light)));
+                    photo.rgb[3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.cols) +
+                                   static_cast<std::size_t>(x)) +
+                              static_cast<std::size_t>(c)] = static_cast<std::uint8_t>(std::lround(encoded(noisy)));
+                }
+        }
+    });
+}
+
+} // namespace
+
+Polygon placed(SceneLeaf const& leaf) {
+    Polygon out;
+    for (Vec2 const& p : leaf.shape.outline_mm.outer) out.outer.push_back(on_sheet(leaf, p));
+    if (leaf.hole_mm > 0)
+        out.holes.push_back(
+            disc(on_sheet(leaf, {0.2 * leaf.shape.width_mm, 0.45 * leaf.shape.length_mm}), leaf.hole_mm));
+    return out;
+}
+
+MadePhoto made_photo(PhotoScene const& scene) {
+    Plan const plan = plan_of(scene);
+    Camera const camera = camera_of(scene);
+    cv::Mat3f image(static_cast<int>(scene.height_px), static_cast<int>(scene.width_px));
+    constexpr int kSamples = 3;
+    cv::parallel_for_(cv::Range(0, image.rows), [&](cv::Range const& rows) {
+        for (int y = rows.start; y < rows.end; ++y)
+            for (int x = 0; x < image.cols; ++x) {
+                Light sum{0, 0, 0};
+                for (int k = 0; k < kSamples * kSamples; ++k) {
+                    Vec2 const px{x + (k % kSamples + 0.5) / kSamples - 0.5, y + (k / kSamples + 0.5) / kSamples - 0.5};
+                    Light const light = light_at(scene, plan, camera.at(px));
+                    for (std::size_t c = 0; c < 3; ++c) sum[c] += light[c] / (kSamples * kSamples);
+                }
+                double const a = radians(scene.ramp_way_deg);
+                double const across =
+                    (std::cos(a) * (x / scene.width_px - 0.5) + std::sin(a) * (y / scene.height_px - 0.5));
+                double const lamp = 1 - scene.ramp * std::clamp(0.5 + across, 0.0, 1.0);
+                Vec2 const g{(x / scene.width_px - 0.72) / 0.10, (y / scene.height_px - 0.25) / 0.07};
+                double const glare = scene.glare * std::exp(-0.5 * glm::dot(g, g));
+                for (std::size_t c = 0; c < 3; ++c)
+                    image(y, x)[static_cast<int>(c)] = static_cast<float>((sum[c] * lamp + glare) * scene.cast[c]);
+            }
+    });
+    if (scene.blur_px > 0) cv::GaussianBlur(image, image, {}, scene.blur_px);
+    MadePhoto made;
+    expose(scene, image, made.photo);
+    for (SceneLeaf const& leaf : scene.leaves) made.truth_mm.push_back(placed(leaf));
+    return made;
+}
+
+std::string jpeg_of(Photo const& photo, int quality) {
+    jpeg_compress_struct jpeg{};
+    jpeg_error_mgr faults{};
+    jpeg.err = jpeg_std_error(&faults);
+    jpeg_create_compress(&jpeg);
+    unsigned char* bytes = nullptr;
+    unsigned long size = 0;
+    jpeg_mem_dest(&jpeg, &bytes, &size);
+    jpeg.image_width = static_cast<JDIMENSION>(photo.width_px);
+    jpeg.image_height = static_cast<JDIMENSION>(photo.height_px);
+    jpeg.input_components = 3;
+    jpeg.in_color_space = JCS_RGB;
+    jpeg_set_defaults(&jpeg);
+    jpeg_set_quality(&jpeg, quality, TRUE);
+    jpeg_start_compress(&jpeg, TRUE);
+    while (jpeg.next_scanline < jpeg.image_height) {
+        auto* row = const_cast<std::uint8_t*>(photo.at(0, static_cast<int>(jpeg.next_scanline)));
+        jpeg_write_scanlines(&jpeg, &row, 1);
+    }
+    jpeg_finish_compress(&jpeg);
+    jpeg_destroy_compress(&jpeg);
+    std::string out(reinterpret_cast<char const*>(bytes), size);
+    std::free(bytes);
+    return out;
+}
+
+std::string png_of(Photo const& photo) {
+    png_image image{};
+    image.version = PNG_IMAGE_VERSION;
+    image.width = static_cast<png_uint_32>(photo.width_px);
+    image.height = static_cast<png_uint_32>(photo.height_px);
+    image.format = PNG_FORMAT_RGB;
+    png_alloc_size_t size = 0;
+    png_image_write_to_memory(&image, nullptr, &size, 0, photo.rgb.data(), 0, nullptr);
+    std::string bytes(size, '\0');
+    png_image_write_to_memory(&image, bytes.data(), &size, 0, photo.rgb.data(), 0, nullptr);
+    bytes.resize(size);
+    return bytes;
+}
+
+} // namespace leafwright
