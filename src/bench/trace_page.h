@@ -1,0 +1,12 @@
+// Leaves from a photograph: the state of the page.
+#pragma once
+
+#include <filesystem>
+
+namespace leafwright {
+
+struct TracePage {
+    std::filesystem::path path;
+};
+
+} // namespace leafwright
