@@ -14,6 +14,7 @@ void add_picture(CommandLine& line);
 void add_sheet(CommandLine& line);
 void add_check(CommandLine& line);
 void add_tile(CommandLine& line);
+void add_trace(CommandLine& line);
 void add_demo(CommandLine& line);
 void add_cut(CommandLine& line);
 
@@ -30,6 +31,7 @@ struct PictureArguments {
     std::string size = "1280x960";
     std::string from = "quarter";
     std::string map;    // of shown_maps(); empty: plain clay
+    double laid = -1;   // at drape: 0 flat on the crown to 1 laid; below 0: as the look says
     bool ticks = false; // with the map's short lines
 };
 int write_picture(Shell const& shell, std::shared_ptr<Plan const> const& plan, PictureArguments const& arguments,
