@@ -176,7 +176,7 @@ void one_frame(Bench& bench) {
     bench.window->set_title(desk.state.history.now().name + mark + " - Leafwright");
     int& wanted = bench.window->input().frames_wanted;
     --wanted;
-    bool const goes_on = ui.look_change || desk.state.history.revision() != desk.asked_revision;
+    bool const goes_on = ui.look_change || ui.laying_over.start_s || desk.state.history.revision() != desk.asked_revision;
     if (goes_on) wanted = std::max(wanted, 2);
     if (wanted <= 0) write_report(bench);
 }

@@ -53,8 +53,10 @@ SceneOptions scene_options(Desk const& desk) {
         options.hovered = ui.hovered;
         options.selected_feature = ui.selected_feature;
     }
+    options.show_rows = leaves_can_move(ui) && (ui.show_row_lines || ui.placing);
     options.pixel_scale = ui.pixel_ratio * ui.theme.em / kTextHeight;
     options.map = ui.map;
+    if (ui.look == Look::piece && ui.laying_over.laid < 1) options.laid = ui.laying_over.laid;
     if (auto const shown = ui.maps.find(ui.stage); shown != ui.maps.end()) options.map_ticks = shown->second.ticks;
     if (ui.stage == MakingStage::dry) options.map = ui.after.map;
     if (ui.look_change) {

@@ -15,10 +15,10 @@ struct Doer {
 
     void operator()(SelectLeaves const& deed) const { carry_out(desk, ChooseLeaves{deed.ids}); }
     void operator()(SelectFeature const& deed) const { carry_out(desk, PickUpFeature{deed.index}); }
-    void operator()(ShowChange const& deed) const { desk.state.history.preview(deed.command); }
+    void operator()(ShowChange const& deed) const { desk.state.history.preview(by_hand(desk, deed.command)); }
     void operator()(KeepChange) const { desk.state.history.commit_preview(); }
     void operator()(DropChange) const { desk.state.history.drop_preview(); }
-    void operator()(MakeChange const& deed) const { carry_out(desk, Commit{deed.command}); }
+    void operator()(MakeChange const& deed) const { carry_out(desk, Commit{by_hand(desk, deed.command)}); }
 
     void operator()(TurnView const& deed) const {
         if (desk.ui.look == Look::flat) return (*this)(MoveView{deed.by_px});

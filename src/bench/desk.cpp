@@ -27,6 +27,12 @@ void forget_the_gone(Desk& desk) {
     desk.ui.rule_shown = std::clamp(desk.ui.rule_shown, 0, std::max(0, rules - 1));
 }
 
+// The former or the slab is being changed by a hand that has not let go.
+bool bed_moves(History const& history) {
+    Piece const &shown = history.shown(), &now = history.now();
+    return history.previews() && (shown.former != now.former || shown.slab != now.slab);
+}
+
 } // namespace
 
 Desk::Desk(Piece piece, std::function<void()> wake)
@@ -59,7 +65,7 @@ bool refresh_plan(Desk& desk) {
     bool const asks = revision != desk.asked_revision;
     if (asks) {
         forget_the_gone(desk);
-        desk.plans.ask(desk.state.history.shown(), revision);
+        desk.plans.ask(desk.state.history.shown(), revision, bed_moves(desk.state.history));
         desk.asked_revision = revision;
     }
     auto reply = desk.plans.take(asks ? kPatience : std::chrono::milliseconds{0});

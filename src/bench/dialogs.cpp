@@ -124,6 +124,8 @@ void dialogs(Desk const& desk, UiState& ui, Intents& intents) {
         unsaved_question(desk, ui, intents);
     else if (ui.dialogs.chooser)
         file_chooser(ui, intents);
+    else if (ui.proposals)
+        proposals_page(desk, ui, intents);
     else
         keys_page(ui);
     ui.dialogs.escape = false;

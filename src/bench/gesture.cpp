@@ -43,12 +43,32 @@ Hand grab_handle(PointerEvent const& event, Ground const& ground) {
     return SizingLeaf{*leaf, std::max(1.0, distance_from_mm(*ground.surface, *leaf, *event.spot))};
 }
 
+// For the angle and the distance about its middle.
+LeafPlacement middle_of(Feature const& feature) {
+    LeafPlacement at;
+    at.azimuth_deg = feature.azimuth_deg;
+    at.from_crown_mm = feature.from_crown_mm;
+    return at;
+}
+
+Hand grab_feature_handle(PointerEvent const& event, Ground const& ground) {
+    if (ground.selected_feature >= static_cast<int>(ground.piece.features.size())) return Resting{};
+    int const index = ground.selected_feature;
+    Feature const& feature = ground.piece.features[static_cast<std::size_t>(index)];
+    LeafPlacement const middle = middle_of(feature);
+    if (event.handle == HandleKind::turn)
+        return TurningFeature{index, feature, angle_about_deg(*ground.surface, middle, *event.spot)};
+    return SizingFeature{index, feature, std::max(1.0, distance_from_mm(*ground.surface, middle, *event.spot))};
+}
+
 Hand press(PointerEvent const& event, Ground const& ground) {
     if (!event.over_picture) return Resting{};
     if (event.button == PointerButton::middle) return MovingView{event.at_px};
     if (event.button == PointerButton::right) return TurningView{event.at_px};
-    bool const on_handle = event.handle != HandleKind::none && ground.leaves_move && ground.surface && event.spot;
-    if (on_handle && ground.selected.size() == 1) return grab_handle(event, ground);
+    bool const on_handle = event.handle != HandleKind::none && ground.surface && event.spot;
+    if (on_handle && ground.leaves_move && ground.selected.size() == 1) return grab_handle(event, ground);
+    if (on_handle && ground.features_move && ground.selected.empty() && ground.selected_feature >= 0)
+        return grab_feature_handle(event, ground);
     if (event.ctrl) return DrawingBox{event.at_px, event.at_px, event.shift};
     return Pressed{event.at_px, event.hit, event.spot, event.shift};
 }
@@ -168,6 +188,19 @@ struct ChangeAt {
         double const angle = angle_about_deg(*ground.surface, hand.start, spot);
         return SetLeaves{{turned_by(hand.start, angle - hand.angle_deg)}};
     }
+    Command operator()(TurningFeature const& hand) const {
+        Feature feature = hand.start;
+        double const angle = angle_about_deg(*ground.surface, middle_of(hand.start), spot);
+        feature.turn_deg = std::remainder(feature.turn_deg + angle - hand.angle_deg, 360.0);
+        return leafwright::SetFeature{hand.index, feature};
+    }
+    Command operator()(SizingFeature const& hand) const {
+        Feature feature = hand.start;
+        double const factor = distance_from_mm(*ground.surface, middle_of(hand.start), spot) / hand.distance_mm;
+        feature.width_mm *= factor;
+        feature.height_mm *= factor;
+        return leafwright::SetFeature{hand.index, feature};
+    }
     Command operator()(SizingLeaf const& hand) const {
         double const distance = distance_from_mm(*ground.surface, hand.start, spot);
         return SetLeaves{{sized_by(hand.start, distance / hand.distance_mm)}};
@@ -199,6 +232,8 @@ struct Next {
     Hand operator()(DraggingFeature hand) const { return hold(std::move(hand), event, ground, out); }
     Hand operator()(TurningLeaf hand) const { return hold(std::move(hand), event, ground, out); }
     Hand operator()(SizingLeaf hand) const { return hold(std::move(hand), event, ground, out); }
+    Hand operator()(TurningFeature hand) const { return hold(std::move(hand), event, ground, out); }
+    Hand operator()(SizingFeature hand) const { return hold(std::move(hand), event, ground, out); }
 
     Hand operator()(Pressed hand) const {
         if (event.what == What::cancel) return Resting{};

@@ -24,7 +24,7 @@ struct PointerEvent {
     bool over_picture = true;
     Hit hit;                              // what is under the pointer
     std::optional<Spot> spot;             // the spot of the slab's face or the board there
-    HandleKind handle = HandleKind::none; // of the selected leaf
+    HandleKind handle = HandleKind::none; // of the selected leaf or feature
 };
 
 // What the pointer did, as it was told, between two frames. Frames may be slow; a press counts where it was made.
@@ -70,6 +70,16 @@ struct SizingLeaf {
     LeafPlacement start;
     double distance_mm = 1;
 };
+struct TurningFeature {
+    int index = 0;
+    Feature start;
+    double angle_deg = 0;
+};
+struct SizingFeature {
+    int index = 0;
+    Feature start;
+    double distance_mm = 1;
+};
 struct DrawingBox {
     Vec2 from_px{0, 0};
     Vec2 to_px{0, 0};
@@ -82,7 +92,7 @@ struct MovingView {
     Vec2 last_px{0, 0};
 };
 using Hand = std::variant<Resting, Carrying, Pressed, DraggingLeaves, DraggingFeature, TurningLeaf, SizingLeaf,
-                          DrawingBox, TurningView, MovingView>;
+                          TurningFeature, SizingFeature, DrawingBox, TurningView, MovingView>;
 
 // What follows from it.
 struct SelectLeaves {
@@ -126,6 +136,7 @@ struct Ground {
     bool leaves_move = true;   // the stage lets leaves be moved by hand
     bool features_move = true; // and features
     double click_px = 4;       // a press that moves less is a click
+    int selected_feature = -1;
 };
 
 // The hand after the event; deeds are added to `out` in order.

@@ -179,7 +179,7 @@ bool act_on_leaves(Desk& desk, DoAct const& act) {
     std::vector<LeafPlacement> leaves = leaves_of(desk.state.history.now(), desk.ui.selected);
     ClaySurface const* const surface = desk.state.plan ? desk.state.plan->outer_face.get() : nullptr;
     for (LeafPlacement& leaf : leaves) leaf = changed(leaf, act, surface);
-    carry_out(desk, Commit{SetLeaves{std::move(leaves)}});
+    carry_out(desk, Commit{by_hand(desk, SetLeaves{std::move(leaves)})});
     return true;
 }
 

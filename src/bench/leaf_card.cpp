@@ -1,6 +1,8 @@
 // The card of the chosen leaf, or leaves, and that of a leaf kind.
 #include "bench/panels.h"
 
+#include "piece/lap_verdict.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -62,8 +64,13 @@ void one_leaf(Worktop const& top, LeafPlacement leaf) {
     heading(top.ui, name.c_str());
     if (top.plan) {
         if (auto const* overlap = top.plan->overlap_of(leaf.id)) {
-            answer(top.ui, "Lap", quantity_text(overlap->lap, Quantity::share, top.units()));
+            answer(top.ui, "Lap", quantity_text(overlap->lap, Quantity::share, top.units()),
+                   verdict_words(lap_verdict(*top.plan, leaf.id)));
             answer(top.ui, "Seen", quantity_text(overlap->exposed_mm2, Quantity::area, top.units()));
+        }
+        if (auto const* relief = top.plan->relief_of(leaf.id)) {
+            answer(top.ui, "Joined, about", quantity_text(relief->bonded_mm2, Quantity::area, top.units()));
+            answer(top.ui, "Hollow beneath, about", fmt::format("{:.1f} cm³", relief->gap_mm3 / 1000));
         }
     }
     acts_on_chosen(top, false);

@@ -1,12 +1,31 @@
 // Leaves: laying rows by rules, and what they come to.
 #include "bench/panels.h"
 
+#include "piece/spots.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 
 namespace leafwright {
 namespace {
+
+// Leaves laid or moved by hand count as pinned.
+void pins(Worktop const& top) {
+    std::vector<LeafPlacement> pinned;
+    for (LeafPlacement const& leaf : top.piece.leaves)
+        if (leaf.pinned) pinned.push_back(leaf);
+    if (pinned.empty()) {
+        soft(top.ui, "Leaves that you lay or move by hand are pinned and stay when rows are laid.");
+        return;
+    }
+    soft(top.ui, fmt::format("{} {} pinned, as laid or moved by hand, and will stay; a pin marks each in the picture.",
+                             pinned.size(), pinned.size() == 1 ? "leaf is" : "leaves are"));
+    if (!button(top.ui, "Take all pins out", ButtonLook::quiet, 0, true, "Laying rows then moves these leaves too"))
+        return;
+    for (LeafPlacement& leaf : pinned) leaf.pinned = false;
+    top.intents.emplace_back(Commit{SetLeaves{std::move(pinned)}});
+}
 
 void laying(Worktop const& top) {
     Card const card(top.ui);
@@ -30,8 +49,17 @@ void laying(Worktop const& top) {
     if (button(top.ui, "Try another arrangement", ButtonLook::plain, -1, can,
                "The same rules with other chances (Shift+F8)"))
         top.intents.emplace_back(DoAct{Act::another_arrangement});
+    if (button(top.ui, "Four to choose from", ButtonLook::plain, -1, can,
+               "Four arrangements by the same rules, side by side as pictures (F9)"))
+        top.intents.emplace_back(DoAct{Act::show_proposals});
+    pins(top);
     RowRules rows = top.piece.rows;
-    send(top.intents, check_row(top.ui, "Left and right are mirror images", rows.mirror), SetRows{rows});
+    Touch touch = value_row(top.ui, "Calm to lively", rows.liveliness, Quantity::share, {0, 1},
+                            "0 %: straight and alike. 50 %: as the rules say. 100 %: turned, varied, mixed.");
+    touch = touch | check_row(top.ui, "Left and right are mirror images", rows.mirror);
+    send(top.intents, touch, SetRows{rows});
+    check_row(top.ui, "Show the rows' lines", top.ui.show_row_lines);
+    check_row(top.ui, "Leaves settle on a row near by", top.ui.snap_to_rows);
     soft(top.ui, fmt::format("Arrangement number {}. The same number gives the same arrangement.", top.piece.seed));
 }
 
@@ -49,9 +77,36 @@ void answers(Worktop const& top) {
     answer(top.ui, "Beyond the rim", quantity_text(leaves.overlap.overhang_mm2, Quantity::area, top.units()));
     answer(top.ui, "Thickest stack", quantity_text(leaves.stack_most_mm, Quantity::length, top.units()),
            "Leaves alone, without the slab.");
+    answer(top.ui, "Joined", quantity_text(leaves.bonded_mm2, Quantity::area, top.units()),
+           "An estimate: where leaves lie close on slab or leaf.");
+    answer(top.ui, "Hollow beneath leaves", fmt::format("{:.0f} cm³", leaves.hollow_mm3 / 1000),
+           "An estimate. Press leaves down over hollows, or fill them with soft clay.");
     auto const& layers = leaves.overlap.layers_mm2;
     answer(top.ui, "Most layers",
            fmt::format("{}", std::count_if(layers.begin(), layers.end(), [](double a) { return a > 1; })));
+}
+
+// Bare clay, and piles that dry badly, place by place.
+void places(Worktop const& top) {
+    if (!top.plan || top.plan->leaves.count == 0) return;
+    LeavesAnswer const& leaves = top.plan->leaves;
+    if (leaves.bare_spots.empty() && leaves.thick_spots.empty()) return;
+    constexpr std::size_t kListed = 8;
+    Card const card(top.ui);
+    heading(top.ui, "Look at these places");
+    for (std::size_t k = 0; k < std::min(kListed, leaves.bare_spots.size()); ++k) {
+        BareSpot const& spot = leaves.bare_spots[k];
+        answer(top.ui, fmt::format("{}  Bare, {}", k + 1, place_words(*top.plan, spot.at)).c_str(),
+               quantity_text(spot.area_mm2, Quantity::area, top.units()));
+    }
+    if (leaves.bare_spots.size() > kListed)
+        soft(top.ui, fmt::format("and {} smaller bare places", leaves.bare_spots.size() - kListed));
+    for (std::size_t k = 0; k < std::min(kListed, leaves.thick_spots.size()); ++k) {
+        ThickSpot const& spot = leaves.thick_spots[k];
+        answer(top.ui, fmt::format("Thick, {}", place_words(*top.plan, spot.at)).c_str(),
+               quantity_text(spot.thickness_mm, Quantity::length, top.units()),
+               k == 0 ? "Slab and leaves; it dries last and may crack." : "");
+    }
 }
 
 // Which of the piece's kinds the row takes, in turn.
@@ -84,6 +139,11 @@ Touch rule_inputs(Worktop const& top, RowRule& rule) {
         touch = touch | value_row(top.ui, "Tips beyond the rim", rule.overhang_mm, Quantity::length, {-50, 80});
     touch = touch | value_row(top.ui, "Turned at random up to", rule.turn_spread_deg, Quantity::angle, {0, 45});
     touch = touch | value_row(top.ui, "Sizes vary by", rule.size_spread, Quantity::share, {0, 0.5});
+    touch = touch | value_row(top.ui, "Row laps at least", rule.least_lap, Quantity::share, {0, 0.6},
+                              "Of the row's leaves, covered by later ones. Not asked of the innermost row.");
+    touch = touch | value_row(top.ui, "Row laps at most", rule.most_lap, Quantity::share, {0.2, 1});
+    touch = touch | value_row(top.ui, "Seen of each leaf, at least", rule.least_exposed, Quantity::share, {0, 0.6},
+                              "So that its veins show.");
     return touch;
 }
 
@@ -153,6 +213,8 @@ void leaves_panel(Worktop const& top) {
     else if (!top.ui.kind_shown.empty())
         kind_card(top);
     laying(top);
+    places(top);
+    row_card(top);
     answers(top);
     rules(top);
 }

@@ -32,13 +32,38 @@ LeafPlacement const* chosen_leaf(Desk const& desk) {
     return leaf_of(desk.state.history.shown(), ui.selected.front());
 }
 
+// The one chosen feature, as it is shown.
+Feature const* chosen_feature(Desk const& desk) {
+    UiState const& ui = desk.ui;
+    bool const there = ui.stage == MakingStage::features && ui.selected.empty() && ui.selected_feature >= 0;
+    if (!there || !desk.state.plan || ui.look_change || is_carrying(ui)) return nullptr;
+    auto const& features = desk.state.history.shown().features;
+    auto const index = static_cast<std::size_t>(ui.selected_feature);
+    return index < features.size() ? &features[index] : nullptr;
+}
+
 struct HandlePlaces {
     ImVec2 tip;
     ImVec2 turn;
     ImVec2 size;
 };
 
+std::optional<HandlePlaces> feature_handle_places(Desk const& desk, Feature const& feature) {
+    ClaySurface const& face = *desk.state.plan->outer_face;
+    Box2 const box = bounds(feature_footprint(feature));
+    double const beyond = std::max(12.0, kHandleBeyond * feature.height_mm);
+    Vec2 const local[] = {{0, box.high.y}, {0, box.high.y + beyond}, {box.high.x + 0.5 * beyond, 0}};
+    std::vector<ImVec2> points;
+    for (LaidPoint const& laid : lay_feature_points(face, feature, local)) {
+        auto const at = on_screen(desk, face.from_chart(laid.chart), kHandleLift_mm);
+        if (!at) return std::nullopt;
+        points.emplace_back(static_cast<float>(at->x), static_cast<float>(at->y));
+    }
+    return HandlePlaces{points[0], points[1], points[2]};
+}
+
 std::optional<HandlePlaces> handle_places(Desk const& desk) {
+    if (Feature const* const feature = chosen_feature(desk)) return feature_handle_places(desk, *feature);
     LeafPlacement const* const leaf = chosen_leaf(desk);
     if (!leaf) return std::nullopt;
     LeafPattern const* const pattern = desk.state.plan->pattern_of(*leaf);
@@ -154,6 +179,7 @@ void draw_overlay(Desk& desk, ImDrawList& draw) {
         corner, {corner.x + static_cast<float>(ui.picture.width), corner.y + static_cast<float>(ui.picture.height)});
     ui.marks.erase("handle.turn");
     ui.marks.erase("handle.size");
+    draw_row_guides(desk, draw);
     if (auto const places = handle_places(desk)) draw_handles(ui, draw, *places);
     draw_hovered(desk, draw);
     draw_in_hand(desk, draw);

@@ -31,7 +31,7 @@ Layout layout_of(UiState const& ui, float width, float height);
 void top_bar(Area const& area, Desk const& desk, UiState& ui, Intents& intents);
 void key_figures(Area const& area, Desk const& desk, UiState& ui);
 void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& drawings, Intents& intents);
-void making_line(Area const& area, Plan const* plan, UiState& ui, Intents& intents);
+void making_line(Area const& area, Plan const* plan, SecondHalf const* second, UiState& ui, Intents& intents);
 void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawings, UiState& ui, Intents& intents);
 void worktop(Area const& area, Desk const& desk, UiState& ui, LeafDrawings& drawings, Intents& intents);
 void dialogs(Desk const& desk, UiState& ui, Intents& intents);
@@ -46,6 +46,9 @@ void view_choice(UiState& ui, Intents& intents, float width);
 void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<PointerRecord const> records,
                    Intents& intents);
 void draw_overlay(Desk& desk, ImDrawList& draw);
+// Of the leaves: pins, bare spots, the lap of the leaf in hand.
+void draw_row_guides(Desk& desk, ImDrawList& draw);
+void proposals_page(Desk const& desk, UiState& ui, Intents& intents);
 // The figure that is spread over the piece: made when the plan or the choice changed; its scale, and the value under
 // the pointer; what to choose among at this stage.
 void refresh_map(Desk& desk);
@@ -70,6 +73,7 @@ void roll_panel(Worktop const& top);
 void drape_panel(Worktop const& top);
 void leaves_panel(Worktop const& top);
 void leaf_card(Worktop const& top);
+void row_card(Worktop const& top);
 void kind_card(Worktop const& top);
 void features_panel(Worktop const& top);
 void dry_panel(Worktop const& top);

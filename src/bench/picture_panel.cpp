@@ -1,6 +1,6 @@
 // The picture in the middle: pointer in, deeds out, and the scene behind it.
 #include "bench/cutting_view.h"
-#include "bench/panels.h"
+#include "bench/slab_panel.h"
 
 #include <algorithm>
 #include <cmath>
@@ -121,7 +121,7 @@ void look_buttons(Area const& area, UiState& ui, Intents& intents) {
     cover(ui, "views");
 }
 
-bool is_moving(UiState const& ui) { return ui.look_change || ui.now_s - ui.moved_s < kRest_s; }
+bool is_moving(UiState const& ui) { return ui.look_change || ui.laying_over.start_s || ui.now_s - ui.moved_s < kRest_s; }
 
 void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
     UiState const& ui = desk.ui;
@@ -177,13 +177,15 @@ void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<Po
     refresh_day(desk);
     refresh_cameras(desk); // the first plan tells how large the piece is
     refresh_map(desk);
+    refresh_laying(ui);
     if (sheets) {
         cutting_page(area, desk);
     } else {
         draw_picture(area, desk, pane);
         ImDrawList& draw = *ImGui::GetWindowDrawList();
         draw_overlay(desk, draw);
-        draw_map_scale(desk, draw);
+        draw_slab_measures(desk, draw);
+    draw_map_scale(desk, draw);
     }
     look_buttons(area, ui, intents);
     ImGui::End();

@@ -59,6 +59,7 @@ constexpr Shortcut kShortcuts[] = {
 
     {Act::lay_rows, GLFW_KEY_F8, false, false, false, kBench, "F8", "Lay rows by the rules"},
     {Act::another_arrangement, GLFW_KEY_F8, false, true, false, kBench, "Shift+F8", "Try another arrangement"},
+    {Act::show_proposals, GLFW_KEY_F9, false, false, false, kBench, "F9", "Four arrangements to choose from"},
     {Act::toggle_units, 'U', true, false, false, kBench, "Ctrl+U", "Metric, or inches and pounds"},
     {Act::text_larger, '+', true, false, true, kBench, "Ctrl +", "Larger text"},
     {Act::text_larger, '=', true, false, true, kBench, "", ""},
@@ -69,9 +70,9 @@ constexpr Shortcut kShortcuts[] = {
 
 constexpr MouseLine kMouseLines[] = {
     {"Click a leaf", "Choose it; with Shift, one more"},
-    {"Drag a leaf", "Move it over the clay"},
-    {"Drag the round handle", "Turn the leaf"},
-    {"Drag the square handle", "Size the leaf"},
+    {"Drag a leaf", "Move it over the clay; it settles on a row near by, with Ctrl held it lies anywhere"},
+    {"Drag the round handle", "Turn the leaf or the feature"},
+    {"Drag the square handle", "Size the leaf or the feature"},
     {"Ctrl + drag", "Choose all leaves in a box; with Shift, add them"},
     {"Double click a leaf", "Its card"},
     {"Click in the tray", "Take a leaf in hand; each click lays one, Esc puts it back"},

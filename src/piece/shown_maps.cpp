@@ -1,5 +1,6 @@
 #include "piece/shown_maps.h"
 
+#include "piece/row_maps.h"
 #include "piece/slab_maps.h"
 
 #include <algorithm>
@@ -19,6 +20,9 @@ std::vector<Row> rows() {
         {{"thickness", "Thickness", slab}, thickness_map},
         {{"stretch", "Stretch", slab}, stretch_map},
         {{"pucker", "Puckers", slab}, pucker_map},
+        {{"stack", "Stack", {leaves, features, dry}}, stack_map},
+        {{"layers", "Layers", {leaves, features}}, layers_map},
+        {{"lap", "Lap", {leaves, features}}, lap_map},
     };
 }
 

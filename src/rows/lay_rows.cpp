@@ -64,7 +64,7 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
     Proposal& proposal = best_of(proposals);
     task.progress(0.8);
     LapMeter meter(scene, request);
-    bring_to_light(proposal.state, meter, task);
+    bring_to_light(proposal.state, proposal.rows, meter, task);
     if (task.cancelled()) return cancelled();
     task.progress(0.9);
     LayResult result = result_of(request, proposal.state);
@@ -73,6 +73,7 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
     if (result.bare_mm2 > kSpeck_mm2) {
         LayState polished = redrawn(proposal.state, pinned, careful);
         mend(polished, proposal.rows, task);
+        bring_to_light(polished, proposal.rows, meter, task);
         if (task.cancelled()) return cancelled();
         LayResult again = result_of(request, polished);
         if (again.bare_mm2 < result.bare_mm2) {

@@ -121,8 +121,13 @@ namespace {
 
 class Lighter {
 public:
-    Lighter(LayState& state, LapMeter& meter, Task& task)
-        : state_(&state), meter_(&meter), task_(&task), now_(meter.measure(state)), target_(state.grid().bare()) {}
+    Lighter(LayState& state, std::span<CourseRow const> rows, LapMeter& meter, Task& task)
+        : state_(&state),
+          rows_(rows),
+          meter_(&meter),
+          task_(&task),
+          now_(meter.measure(state)),
+          target_(state.grid().bare()) {}
 
     void run() {
         std::vector<Pose> hopeless;
@@ -137,7 +142,7 @@ public:
                 continue;
             }
             Pose const pose = state_->unit(k).pose;
-            if (lay_later(k) || take_out(k) || resettle(k, false) || resettle(k, true))
+            if (lay_later(k) || take_out(k) || resettle(k, false) || resettle(k, true) || replace(k))
                 helped = true;
             else
                 hopeless.push_back(pose);
@@ -177,6 +182,25 @@ private:
         trial.erase(k);
         if (trial.grid().bare() > target_) nudge_until_still(trial, *task_);
         return trial.grid().bare() <= target_ && accept(std::move(trial), -kGain);
+    }
+
+    // Another leaf instead, over all that lies there.
+    bool replace(std::size_t k) {
+        LayState trial = *state_;
+        int const inmost = rows_.back().row;
+        trial.erase(k);
+        nudge_until_still(trial, *task_);
+        for (int added = 0; added < 2 && trial.grid().bare() > target_; ++added) {
+            std::vector<BarePatch> const spots = trial.grid().bare_spots();
+            if (spots.empty() || !add_leaf(trial, rows_, spots.front())) return false;
+            std::size_t const last = trial.units().size() - 1;
+            trial.lift(last);
+            LayUnit unit = trial.unit(last);
+            unit.late = true;
+            unit.row = std::min(unit.row + 1, inmost);
+            trial.replace_lifted(last, std::move(unit));
+        }
+        return trial.grid().bare() <= target_ && accept(std::move(trial), 0);
     }
 
     LayUnit raised(std::size_t k) const {
@@ -227,15 +251,12 @@ private:
     }
 
     LayState* state_;
+    std::span<CourseRow const> rows_;
     LapMeter* meter_;
     Task* task_;
     SeenLaps now_;
     int target_;
 };
-
-} // namespace
-
-namespace {
 
 std::string percent(double share) {
     std::string text = std::to_string(std::lround(100 * share));
@@ -279,6 +300,8 @@ void append_lap_remarks(LayScene const& scene, SeenLaps const& laps, std::vector
     }
 }
 
-void bring_to_light(LayState& state, LapMeter& meter, Task& task) { Lighter(state, meter, task).run(); }
+void bring_to_light(LayState& state, std::span<CourseRow const> rows, LapMeter& meter, Task& task) {
+    Lighter(state, rows, meter, task).run();
+}
 
 } // namespace leafwright

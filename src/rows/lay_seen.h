@@ -53,6 +53,6 @@ private:
 void append_lap_remarks(LayScene const& scene, SeenLaps const& laps, std::vector<Problem>& remarks);
 
 // Bare clay never grows by it; leaves that still are hidden are told by rule_remarks().
-void bring_to_light(LayState& state, LapMeter& meter, Task& task);
+void bring_to_light(LayState& state, std::span<CourseRow const> rows, LapMeter& meter, Task& task);
 
 } // namespace leafwright

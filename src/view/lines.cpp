@@ -1,10 +1,10 @@
 #include "view/lines.h"
 
 #include "base/units.h"
+#include "rows/row_guide.h"
 
 #include <cmath>
 #include <cstddef>
-#include <map>
 
 namespace leafwright {
 namespace {
@@ -22,23 +22,11 @@ double step_between(LineVertex const& a, LineVertex const& b) {
     return std::sqrt(sum);
 }
 
-// Distance from the crown at an azimuth, from the leaves near it: weights fall off over about a leaf's breadth.
-double row_distance(std::vector<Spot> const& middles, double azimuth) {
-    double sum = 0, weight = 0;
-    for (Spot const& spot : middles) {
-        double const apart = std::remainder(spot.azimuth_rad - azimuth, kTwoPi) / 0.22;
-        double const w = std::exp(-apart * apart) + 1e-9;
-        sum += w * spot.from_crown_mm;
-        weight += w;
-    }
-    return sum / weight;
-}
-
-void add_row(LineSet& lines, Plan const& plan, std::vector<Spot> const& middles) {
+void add_row(LineSet& lines, Plan const& plan, RowGuide const& guide) {
     std::vector<LineVertex> run;
     for (int k = 0; k < kRowPoints; ++k) {
         double const azimuth = kTwoPi * k / kRowPoints;
-        LaidPoint const at = plan.outer_face->at({azimuth, row_distance(middles, azimuth)});
+        LaidPoint const at = plan.outer_face->at({azimuth, guide.from_crown_mm(azimuth)});
         double const height = plan.stack ? plan.stack->height.at(at.chart) : 0.0;
         run.push_back(vertex_of(at, height + kAbove_mm));
     }
@@ -102,12 +90,8 @@ std::vector<LineVertex> outline_of(Mesh const& mesh, std::size_t begin, std::siz
 }
 
 LineSet row_lines(Plan const& plan) {
-    std::map<int, std::vector<Spot>> rows;
-    for (auto const& leaf : plan.laid)
-        rows[leaf->placement.row].push_back({radians(leaf->placement.azimuth_deg), leaf->placement.from_crown_mm});
     LineSet lines;
-    for (auto const& [row, middles] : rows)
-        if (middles.size() > 2) add_row(lines, plan, middles);
+    for (RowGuide const& guide : row_guides(plan.piece.leaves)) add_row(lines, plan, guide);
     return lines;
 }
 
