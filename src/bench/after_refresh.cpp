@@ -14,7 +14,7 @@ constexpr double kDayStep = 1.0 / 12;  // a map is made for every two hours at m
 
 bool refresh_second(Desk& desk) {
     BenchState& state = desk.state;
-    if (state.plan && state.plan != desk.asked_second) {
+    if (state.plan && !state.plan->coarse && state.plan != desk.asked_second) {
         desk.asked_second = state.plan;
         desk.seconds.ask(state.plan);
     }
@@ -40,6 +40,7 @@ bool refresh_day(Desk& desk) {
         after.plays = after.day < last;
     }
     after.played_s = desk.ui.now_s;
+    if (after.day < 0) after.day = drying->worst_spread_day; // what there is to see most
     after.day = std::clamp(after.day, 0.0, last);
     if (!after.water_shown) {
         after.map = nullptr;

@@ -11,7 +11,7 @@ enum class KneadPage { clay, tiles, size, cost };
 
 struct AfterUi {
     // Drying, scrubbed through.
-    double day = 0;
+    double day = -1; // below 0: not looked at yet
     bool plays = false;
     double played_s = 0; // of the bench's clock, when the day last moved on
     bool water_shown = true;

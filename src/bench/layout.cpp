@@ -17,7 +17,9 @@ Layout layout_of(UiState const& ui, float width, float height) {
     layout.line = {0, height - line, width, line};
     float const top = layout.figures.y + layout.figures.height;
     float const middle = std::max(1.0F, layout.line.y - top);
-    float const worktop = std::min(20.5F * em, 0.4F * width);
+    // Plots and drawings want more room than sliders.
+    bool const plots = ui.stage >= MakingStage::dry;
+    float const worktop = std::min((plots ? 24.0F : 20.5F) * em, 0.4F * width);
     layout.worktop = {width - worktop, top, worktop, middle};
     bool const tray = ui.stage == MakingStage::leaves;
     layout.tray = {0, top, tray ? std::min(11.5F * em, 0.22F * width) : 0, middle};

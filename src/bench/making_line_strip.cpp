@@ -14,7 +14,7 @@ std::string state_words(Plan const& plan, MakingStage stage, Units units) {
 }
 
 // The one small figure of a stage.
-std::string small_figure(Plan const& plan, MakingStage stage, Units units) {
+std::string small_figure(Plan const& plan, SecondHalf const* second, MakingStage stage, Units units) {
     switch (stage) {
     case MakingStage::knead:
         return quantity_text(plan.clay.knead_g.value, Quantity::mass, units);
@@ -30,6 +30,17 @@ std::string small_figure(Plan const& plan, MakingStage stage, Units units) {
         StageAnswer const* const state = state_at(plan, stage);
         return state ? quantity_text(state->height_mm, Quantity::length, units) + " tall" : std::string();
     }
+    case MakingStage::dry:
+        return second ? fmt::format("{:.0f} days", second->drying->days_to_bone_dry.value)
+                      : state_words(plan, stage, units);
+    case MakingStage::first_firing:
+        return second && !second->firings.empty()
+                   ? fmt::format("{:.0f} h", second->firings[0].hours_up + second->firings[0].hours_down)
+                   : state_words(plan, stage, units);
+    case MakingStage::last_firing:
+        return second && second->firings.size() > 1
+                   ? fmt::format("{:.0f} h", second->firings[1].hours_up + second->firings[1].hours_down)
+                   : state_words(plan, stage, units);
     default:
         return state_words(plan, stage, units);
     }
@@ -41,18 +52,24 @@ struct StageMark {
     std::string text;
 };
 
-StageMark mark_of(Plan const& plan, MakingStage stage) {
-    StageMark found;
-    for (Warning const& warning : plan.warnings) {
+void add_marks(StageMark& found, std::vector<Warning> const& warnings, MakingStage stage) {
+    for (Warning const& warning : warnings) {
         if (warning.stage != label(stage)) continue;
         ++found.count;
         found.refusal = found.refusal || warning.refusal;
         found.text += (found.text.empty() ? "" : "\n") + warning.text;
     }
+}
+
+StageMark mark_of(Plan const& plan, SecondHalf const* second, MakingStage stage) {
+    StageMark found;
+    add_marks(found, plan.warnings, stage);
+    if (second) add_marks(found, second->warnings, stage);
     return found;
 }
 
-void block(ImDrawList& draw, UiState& ui, Plan const* plan, MakingStage stage, ImVec2 low, ImVec2 high, bool lit) {
+void block(ImDrawList& draw, UiState& ui, Plan const* plan, SecondHalf const* second, MakingStage stage, ImVec2 low,
+           ImVec2 high, bool lit) {
     float const em = ui.theme.em;
     bool const chosen = ui.stage == stage;
     float const round = 0.47F * em;
@@ -85,8 +102,8 @@ void block(ImDrawList& draw, UiState& ui, Plan const* plan, MakingStage stage, I
     if (!plan) return;
     if (!ui.compact)
         fitted_text(draw, ui.theme.small, {left, high.y - words + 1.2F * em}, width, paint::ink_soft,
-                    small_figure(*plan, stage, ui.settings.units), true);
-    StageMark const found = mark_of(*plan, stage);
+                    small_figure(*plan, second, stage, ui.settings.units), true);
+    StageMark const found = mark_of(*plan, second, stage);
     if (found.count)
         draw_mark(draw, found.refusal ? MarkKind::refusal : MarkKind::caution,
                   {high.x - 0.85F * em, low.y + 0.85F * em}, 0.6F * em);
@@ -94,7 +111,7 @@ void block(ImDrawList& draw, UiState& ui, Plan const* plan, MakingStage stage, I
 
 } // namespace
 
-void making_line(Area const& area, Plan const* plan, UiState& ui, Intents& intents) {
+void making_line(Area const& area, Plan const* plan, SecondHalf const* second, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
     begin_area("line", area, paint::paper, false, 0);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
@@ -117,9 +134,9 @@ void making_line(Area const& area, Plan const* plan, UiState& ui, Intents& inten
         if (ImGui::InvisibleButton("stage", {high.x - low.x, high.y - low.y})) intents.emplace_back(GoToStage{stage});
         mark(ui, fmt::format("stage.{}", key(stage)));
         bool const lit = ImGui::IsItemHovered();
-        block(draw, ui, plan, stage, low, high, lit);
+        block(draw, ui, plan, second, stage, low, high, lit);
         if (lit && plan) {
-            StageMark const found = mark_of(*plan, stage);
+            StageMark const found = mark_of(*plan, second, stage);
             if (found.count) tip(ui, sentence_in(found.text, ui.settings.units));
         }
         ImGui::PopID();

@@ -32,6 +32,7 @@ private:
     std::shared_ptr<Plan const> question_;
     std::shared_ptr<SecondHalf const> reply_;
     std::shared_ptr<Task> task_; // of what is being reckoned
+    int broken_off_ = 0;         // one after the other
     SecondHalfPlanner planner_;
     std::jthread worker_; // last: it ends before the rest goes
 };

@@ -68,7 +68,7 @@ Shown shown_as(double value, Quantity quantity, Units units) {
     case Quantity::plain:
         return {1, "", 2};
     case Quantity::days:
-        return {1, "days", is_whole(value) ? 0 : 1};
+        return {1, is_whole(value) && std::lround(value) == 1 ? "day" : "days", is_whole(value) ? 0 : 1};
     case Quantity::hours:
         return {1, "h", is_whole(value) || std::abs(value) >= 99.5 ? 0 : 1};
     case Quantity::force:

@@ -52,7 +52,7 @@ enum class MarkKind { caution, refusal, tick };
 // Triangle with "!", octagon with a bar, or a tick: told apart by shape.
 void draw_mark(ImDrawList& draw, MarkKind kind, ImVec2 centre, float size);
 void remark(UiState& ui, MarkKind kind, std::string_view text, std::string_view hint);
-void remarks_of(UiState& ui, Plan const& plan, MakingStage stage);
+void remarks_of(UiState& ui, std::vector<Warning> const& warnings, MakingStage stage);
 
 // A white sheet with a soft border behind what is drawn until its end.
 class Card {

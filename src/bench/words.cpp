@@ -141,8 +141,8 @@ bool begin_dialog(UiState const& ui, char const* name) {
     return open;
 }
 
-void remarks_of(UiState& ui, Plan const& plan, MakingStage stage) {
-    for (Warning const& warning : plan.warnings)
+void remarks_of(UiState& ui, std::vector<Warning> const& warnings, MakingStage stage) {
+    for (Warning const& warning : warnings)
         if (warning.stage == label(stage))
             remark(ui, warning.refusal ? MarkKind::refusal : MarkKind::caution,
                    sentence_in(warning.text, ui.settings.units), sentence_in(warning.hint, ui.settings.units));

@@ -1,6 +1,7 @@
 #include "cli/commands.h"
 #include "piece/fields.h"
 #include "piece/piece_json.h"
+#include "piece/second_half.h"
 #include "sheet/making_sheet.h"
 #include "view/picture.h"
 
@@ -57,6 +58,8 @@ int write_sheet(Shell const& shell, std::shared_ptr<Plan const> const& plan, She
     options.paper = arguments.paper == "letter" ? kLetter : kA4;
     options.inches = arguments.inches;
     options.picture = picture_for(plan);
+    Task task;
+    options.second = plan_second_half(plan, task);
     std::string const name = file_name_of(plan->piece.name);
     int status = write_one(shell, folder / (name + "-making-sheet.pdf"), making_sheet_pdf(*plan, options));
     std::set<std::string> taken;

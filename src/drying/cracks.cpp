@@ -8,9 +8,10 @@ namespace leafwright {
 
 namespace {
 
-// What wet clay bears against what it bears once its shrinkage is over: percents against tenths of a percent. An
-// estimate, no source; the level is the spec's.
-constexpr double kPlasticOverStiff = 10;
+// What plastic clay bears against what it bears once its shrinkage is over. A coil as thick as a finger bends round a
+// finger before it cracks, its outer side some tenths longer (common practice, no source): 9 % (3 to 30 %) against the
+// tenths of a percent of stiff clay, whose level is the spec's.
+constexpr double kPlasticOverStiff = 30;
 // From misfit to pull (stress over stiffness). Wet clay keeps its volume, so Poisson's ratio is a half. A patch that
 // would be smaller than the plate of the same clay that it sits in bears half of it (Lame's ring: E e/2 for any ratio);
 // a thin skin, held both ways by what is beneath it, e/(1 - 1/2) (Hooke's law in the plane).
@@ -116,9 +117,7 @@ CrackAnswer CrackWatch::answer() const {
     a.index_most = most_;
     a.pull = pull_most_;
     a.bears = stretch_ * toughness(wet_most_);
-    a.found = a.pull <= a.bears.low    ? CrackClass::low
-              : a.pull <= a.bears.high ? CrackClass::fair
-                                       : CrackClass::high;
+    a.found = a.pull <= a.bears.low ? CrackClass::low : a.pull <= a.bears.high ? CrackClass::fair : CrackClass::high;
     a.day = hour_ / 24;
     auto const columns = static_cast<std::size_t>(ground_.columns);
     a.chart = ground_.origin_mm +

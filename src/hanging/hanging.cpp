@@ -185,7 +185,8 @@ std::vector<std::string> cautions_for(double mass_kg) {
         "Out of doors wire and screw corrode: use stainless ones and look at them every year.",
         "These figures do not show that it is safe. A proof load, twice its weight on the lugs for a day, low above "
         "something soft with nobody near, finds a bad joint; it is no certificate. Look for new cracks afterwards.",
-        "Let a qualified person judge wall, fixing and hanging wherever a fall could hurt someone, by the local rules."};
+        "Let a qualified person judge wall, fixing and hanging wherever a fall could hurt someone, by the local "
+        "rules."};
     if (mass_kg >= kHeavy_kg)
         cautions.insert(cautions.begin(),
                         fmt::format("{:.0f} kg can kill in falling: let a qualified person choose the fixing, by the "

@@ -15,8 +15,8 @@ struct Between {
 };
 
 Between around(std::vector<MoistureMap> const& maps, double hour) {
-    auto const next = std::upper_bound(maps.begin(), maps.end(), hour,
-                                       [](double h, MoistureMap const& map) { return h < map.hour; });
+    auto const next =
+        std::upper_bound(maps.begin(), maps.end(), hour, [](double h, MoistureMap const& map) { return h < map.hour; });
     if (next == maps.begin()) return {&maps.front(), &maps.front(), 0};
     if (next == maps.end()) return {&maps.back(), &maps.back(), 0};
     MoistureMap const& before = *(next - 1);

@@ -115,15 +115,40 @@ void plan_finish(SecondHalf& half) {
 void plan_hanging(SecondHalf& half, std::vector<Warning>& warnings) {
     Plan const& plan = *half.plan;
     StageAnswer const& last = stage_of(plan, Stage::last_firing);
-    Outcome<HangingAnswer> hung =
-        hang_piece(*half.clay, *plan.outer_face, plan.piece.hanging, last.mass_g + half.finish.dry_g,
-                   last.length_factor.value,
-                   plan.piece.hanging.joint_share * tile_strength_N_mm2(plan.piece.body.absorption.value));
+    Outcome<HangingAnswer> hung = hang_piece(
+        *half.clay, *plan.outer_face, plan.piece.hanging, last.mass_g + half.finish.dry_g, last.length_factor.value,
+        plan.piece.hanging.joint_share * tile_strength_N_mm2(plan.piece.body.absorption.value));
     if (hung)
         half.hanging = std::move(*hung);
     else
         warnings.push_back(
             {hung.problem().code, "Hang", "The hanging " + hung.problem().what + '.', hung.problem().hint + '.', true});
+}
+
+// Tiles, weighings and cooling readings.
+void plan_measured(SecondHalf& half) {
+    Piece const& piece = half.plan->piece;
+    half.tiles_body = piece.body;
+    if (piece.tiles != TileSet{}) {
+        Outcome<TileAnswer> const tiles = tile_answer(piece.tiles);
+        if (tiles) {
+            half.tiles = *tiles;
+            half.tiles_body = narrowed(piece.body, *tiles);
+        } else {
+            half.tiles_problem = tiles.problem();
+        }
+    }
+    if (!piece.drying.weighings.empty()) {
+        Outcome<CoverFit> const fit = fit_cover(piece.drying.weighings, half.drying->open_mm2, half.drying->dry_g,
+                                                piece.body.water_dry_basis.value);
+        if (fit)
+            half.cover_fit = *fit;
+        else
+            half.cover_problem = fit.problem();
+    }
+    if (piece.kiln.cooling.empty()) return;
+    Outcome<double> const tau = fit_newton_tau_h(piece.kiln.cooling, piece.kiln.room_degC);
+    if (!tau) half.cooling_problem = tau.problem();
 }
 
 CostInput cost_input(SecondHalf const& half) {
@@ -183,6 +208,8 @@ std::shared_ptr<SecondHalf const> SecondHalfPlanner::plan(std::shared_ptr<Plan c
         half->drying = std::make_shared<DryingAnswer const>(std::move(*dried));
     }
     task.progress(0.8);
+    half->thickest_mm = thickest_mm(*half->clay);
+    plan_measured(*half);
     warn_of_drying(*half->drying, half->warnings);
     plan_firings(*half, half->warnings);
     plan_finish(*half);

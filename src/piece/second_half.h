@@ -21,6 +21,14 @@ struct SecondHalf {
     FinishAnswer finish;
     OutdoorAnswer outdoors;
     CostAnswer cost;
+    // What the maker measured, and what it comes to.
+    std::optional<TileAnswer> tiles; // none without tiles, or when they contradict themselves: then tiles_problem tells
+    MaybeProblem tiles_problem;
+    BodySpec tiles_body; // the piece's body narrowed by the tiles
+    std::optional<CoverFit> cover_fit;
+    MaybeProblem cover_problem;    // why the weighings tell nothing
+    MaybeProblem cooling_problem;  // why the kiln's readings are not used
+    double thickest_mm = 0;        // of the clay, plastic
     std::vector<Warning> warnings; // refusals first; those of the plan are not repeated
 };
 

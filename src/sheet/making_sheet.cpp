@@ -1,6 +1,7 @@
 #include "sheet/making_sheet.h"
 
 #include "base/units.h"
+#include "sheet/second_pages.h"
 #include "sheet/templates.h"
 #include "sheet/words.h"
 
@@ -17,6 +18,7 @@ constexpr Ink kInk{0.16, 0.14, 0.12};
 constexpr Ink kSoft{0.45, 0.42, 0.38};
 constexpr Ink kRule{0.80, 0.76, 0.70};
 constexpr Ink kClay{0.93, 0.89, 0.83};
+constexpr Ink kBand{0.985, 0.972, 0.95};
 constexpr double kMargin = 14;
 
 struct Sheet {
@@ -146,6 +148,33 @@ double reach(Ring const& outline, double azimuth) {
     return best;
 }
 
+std::vector<Vec2> mapped_to(auto const& page, std::span<Vec2 const> points) {
+    std::vector<Vec2> out;
+    for (Vec2 const& p : points) out.push_back(page(p));
+    return out;
+}
+
+// Between the rims of a slab that slides and one that sticks.
+void draw_rim_band(Paper& paper, SlabAnswer const& slab, auto const& page) {
+    Polygon const band{mapped_to(page, slab.sticking_mm), {mapped_to(page, slab.sliding_mm)}};
+    paper.fill(band, kBand);
+    paper.line(band.outer, 0.2, kSoft, true, true);
+    paper.line(band.holes.front(), 0.2, kSoft, true);
+}
+
+std::string slab_words(Sheet const& s, SlabAnswer const& slab) {
+    std::string words =
+        "Pale band: where the rim comes to lie, from a slab that slides freely on the padding (inner line) "
+        "to one that sticks where it first touches (dashed).";
+    if (!slab.cuts.empty()) words += " Darts by direction, 0 right and 90 up:";
+    for (std::size_t i = 0; i < slab.cuts.size(); ++i)
+        words += fmt::format(" {:.0f} degrees, {} from the rim, {} wide there;",
+                             slab.cuts[i].cut.azimuth_deg - 360 * std::floor(slab.cuts[i].cut.azimuth_deg / 360),
+                             s.units.length(slab.cuts[i].cut.length_mm), s.units.length(slab.cuts[i].opening_mm));
+    if (!slab.cuts.empty()) words += " score and slip their edges together on the former.";
+    return words;
+}
+
 void slab_page(Sheet& s) {
     SlabAnswer const& slab = *s.plan.slab;
     s.paper.next_page();
@@ -165,6 +194,7 @@ void slab_page(Sheet& s) {
     std::vector<Vec2> ring;
     for (Vec2 const& p : slab.outline_mm) ring.push_back(page(p));
     s.paper.fill(ring, kClay);
+    draw_rim_band(s.paper, slab, page);
     for (int i = 0; i < 24; ++i) {
         double const azimuth = kTwoPi * i / 24;
         double const length = reach(slab.outline_mm, azimuth);
@@ -176,6 +206,9 @@ void slab_page(Sheet& s) {
     }
     s.paper.line(ring, 0.5, kInk, true);
     s.paper.text({centre.x + 2, centre.y - 2}, "up", {.size_mm = 3, .ink = kSoft});
+    for (SlabCutAnswer const& cut : slab.cuts) s.paper.line(mapped_to(page, cut.notch_mm), 0.5, kInk);
+    double const under = centre.y - scale * box.low.y + 16;
+    s.paper.paragraph({kMargin, under}, s.width(), slab_words(s, slab), {.size_mm = 3.1});
 }
 
 struct RowLine {
@@ -261,6 +294,7 @@ std::string making_sheet_pdf(Plan const& plan, SheetOptions const& options) {
     first_page(sheet, options);
     slab_page(sheet);
     if (!plan.laid.empty()) arrangement_page(sheet);
+    if (options.second) second_pages(paper, *options.second, sheet.units);
     std::vector<LeafPattern const*> patterns;
     std::vector<int> counts;
     for (auto const& pattern : plan.patterns) {

@@ -1,7 +1,7 @@
 // The making sheet for the wall: what to knead, roll and cut, in the order of work, on paper.
 #pragma once
 
-#include "piece/plan.h"
+#include "piece/second_half.h"
 #include "sheet/paper.h"
 
 namespace leafwright {
@@ -14,8 +14,9 @@ struct SheetPicture {
 
 struct SheetOptions {
     PaperSize paper = kA4;
-    bool inches = false;                 // inches and pounds instead of mm and kg
-    std::optional<SheetPicture> picture; // of the finished piece
+    bool inches = false;                      // inches and pounds instead of mm and kg
+    std::optional<SheetPicture> picture;      // of the finished piece
+    std::shared_ptr<SecondHalf const> second; // drying to hanging; null: the sheet ends with the leaves
 };
 
 // PDF: figures and cautions; the slab set out by radii from its centre mark; the rows; every leaf kind at true size

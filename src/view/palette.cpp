@@ -26,6 +26,29 @@ ClayLook clay_look(MakingStage stage) {
     return {};
 }
 
+ClayLook clay_look(MakingStage stage, FinishKind finish) {
+    ClayLook look = clay_look(stage);
+    if (stage < MakingStage::finish) return look;
+    bool const fired = stage >= MakingStage::last_firing;
+    switch (finish) {
+    case FinishKind::oxide_wash: // what the stages themselves show
+        return look;
+    case FinishKind::glaze:
+        // Raw glaze is a pale powder; fired it is glassy, breaks to brown where it is thin and pools in the hollows.
+        if (!fired) return {{0.720f, 0.690f, 0.640f}, {0.78f, 0.76f, 0.72f}, 0.8f, 0.0f, 0.20f};
+        return {{0.300f, 0.345f, 0.300f}, {0.130f, 0.185f, 0.170f}, 1.6f, 0.85f, 0.12f};
+    case FinishKind::cold:
+        if (!fired) return clay_look(MakingStage::first_firing);
+        return {{0.330f, 0.245f, 0.180f}, {0.110f, 0.080f, 0.060f}, 1.3f, 0.30f, 0.34f};
+    case FinishKind::none:
+        break;
+    }
+    if (!fired) return clay_look(MakingStage::first_firing);
+    look.cavity = 0.62f * look.base;
+    look.cavity_stain = 0.8f;
+    return look;
+}
+
 RoomLook room_look(MakingStage stage) {
     if (scene_at(stage).on_wall) return {{0.890f, 0.875f, 0.850f}, {0.690f, 0.668f, 0.640f}};
     return {{0.905f, 0.880f, 0.840f}, {0.735f, 0.695f, 0.640f}};

@@ -15,6 +15,9 @@ struct ClayLook {
     float grain; // depth of the grain's shading
 };
 ClayLook clay_look(MakingStage stage);
+// With the piece's finish from that stage on: oxide settles in the veins, glaze shines and lies thin on the heights, a
+// cold finish comes after the last firing, without any the fired clay stays as it is.
+ClayLook clay_look(MakingStage stage, FinishKind finish);
 
 struct RoomLook {
     glm::vec3 light_side; // of the background

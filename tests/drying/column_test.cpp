@@ -105,3 +105,27 @@ TEST_CASE("what leaves the column is what crosses its face") {
     for (int i = 0; i < 100; ++i) column.step(0.01, kSealed, {0, 0, -0.3});
     CHECK_NEAR(column.mean(), 1 - 0.3 * 1.0 / 2.0, 1e-12);
 }
+
+TEST_CASE("constant and falling rate take the hours of a printed example") {
+    // Coulson and Richardson, Chemical Engineering vol. 2, example 16.1: from 0.25 to 0.10 in 15 ks, critical 0.15,
+    // balance 0.05; then 0.30 to 0.08 takes 23.95514845 ks by t = (1/mA)[(w1 - wc)/(wc - we) + ln((wc - we)/(w - we))].
+    double const critical = 0.15;
+    double const balance = 0.05;
+    auto const ks = [&](double from, double to, double rate) {
+        Column clay(2, 1.0, 1.0, 1e6, from); // no gradient: the air sets the pace
+        double const dt = 0.001;
+        double time = 0;
+        double before = from;
+        while (clay.mean() > to) {
+            before = clay.mean();
+            bool const constant = clay.mean() > critical;
+            ColumnFace const air{constant ? 0.0 : rate, balance, constant ? -rate * (critical - balance) : 0.0};
+            clay.step(dt, kSealed, air);
+            time += dt;
+        }
+        return time - dt * (to - clay.mean()) / (before - clay.mean());
+    };
+    double const rate = 0.1128764787; // per ks, as the first run gives it
+    CHECK_NEAR(ks(0.25, 0.10, rate), 15, 0.003);
+    CHECK_NEAR(ks(0.30, 0.08, rate), 23.95514845, 0.003);
+}

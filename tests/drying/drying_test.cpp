@@ -149,3 +149,41 @@ TEST_CASE("the mean around a place is the plain mean of a square") {
         for (int x = 2; x <= 6; ++x) sum += static_cast<double>(value[static_cast<std::size_t>(y * 9 + x)]);
     CHECK_NEAR(static_cast<double>(mean[3 * 9 + 4]), sum / 25, 1e-5);
 }
+
+TEST_CASE("thin clay without gradients follows the closed form of its own law") {
+    // dX/dt = -K (1 - exp(-X/X*) - RH) has t = X*/(K c) ln((c exp(X0/X*) - 1)/(c exp(X/X*) - 1)), c = 1 - RH (by hand).
+    DryingSpec spec;
+    spec.former_out_day = 120;
+    spec.diffusivity_mm2_h = {1e4, 1e4, 1e4, FigureFrom::measured};
+    spec.flux_g_m2h = {28.5, 28.5, 28.5, FigureFrom::measured};
+    spec.room_degC = 20;
+    DryingClay const clay;
+    DryingAnswer const a = dried(plate(8, 8, 2, [](Vec2) { return 20.0; }), spec);
+    double const c = 1 - spec.room_humidity;
+    double const wet = 1 - std::exp(-clay.water / kSorptionWater) - spec.room_humidity;
+    double const pace = 28.5e-6 / wet / (clay.dry_g_cm3 * 1e-3 * 20); // K, per hour
+    for (double share : {0.8, 0.5, 0.3}) {
+        double const water = share * clay.water;
+        double const hours =
+            kSorptionWater / (pace * c) *
+            std::log((c * std::exp(clay.water / kSorptionWater) - 1) / (c * std::exp(water / kSorptionWater) - 1));
+        CHECK_NEAR(a.at(hours).mean, water, 0.0015); // backward Euler with steps of some hours
+    }
+}
+
+TEST_CASE("the class of cracks is where the pull lies in the range of what clay bears") {
+    DryingSpec spec;
+    spec.covers = {{Cover::open, 0}};
+    auto const found = [&](Figure const& stretch) {
+        spec.stretch = stretch;
+        return dried(plate(60, 30, 2, [](Vec2 p) { return p.x < 60 ? 8.0 : 26.0; }), spec).crack;
+    };
+    CrackAnswer const usual = found(DryingSpec{}.stretch);
+    CHECK_REL(usual.index_most, usual.pull / usual.bears.value, 1e-9);
+    auto const around = [](double x) { return Figure{x, x / 2, x * 2, FigureFrom::measured}; };
+    CHECK(found(around(0.09)).found == CrackClass::low);
+    CHECK(found(around(0.0002)).found == CrackClass::high);
+    CrackAnswer const within = found(around(DryingSpec{}.stretch.value * usual.index_most));
+    CHECK(within.found == CrackClass::fair);
+    CHECK_NEAR(within.index_most, 1, 1e-6);
+}

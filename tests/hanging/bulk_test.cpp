@@ -62,3 +62,35 @@ TEST_CASE("a pile that keeps its flat volume stands lower on a sphere; Monte Car
     CHECK_NEAR(b.centre_mm.z, 0.375 * (std::pow(outer, 4) - 1e8) / (std::pow(outer, 3) - 1e6), 0.1);
     CHECK_REL(b.volume_mm3, kTwoPi / 3 * (std::pow(outer, 3) - 1e6), 2e-3);
 }
+
+TEST_CASE("a solid cap has its centre where the mechanics texts put it") {
+    // 3(2R - h)^2/(4(3R - h)) from the sphere's centre; rim 200 mm, rise 60 mm: 20.2912621359 above the rim's plane.
+    // The cap lies as relief on a flat ground without slab.
+    double const radius = (200.0 * 200 + 60.0 * 60) / 120;
+    auto face = std::make_shared<FaceMap>();
+    face->cell_mm = 2;
+    face->left = face->low = -110;
+    face->columns = face->rows = 220;
+    ClayMap clay;
+    for (int row = 0; row < 220; ++row)
+        for (int column = 0; column < 220; ++column) {
+            Vec2 const p = face->middle(column, row);
+            double const below = radius * radius - glm::dot(p, p);
+            double const height = below > 0 ? std::max(0.0, std::sqrt(below) - (radius - 60)) : 0;
+            face->position.emplace_back(p.x, p.y, 0);
+            clay.pile_mm.push_back(static_cast<float>(height));
+        }
+    std::size_t const n = face->size();
+    face->inside.assign(n, 1.0F);
+    face->normal.assign(n, Vec3(0, 0, 1));
+    face->bend_per_mm.assign(n, 0.0F);
+    face->twist_per_mm2.assign(n, 0.0F);
+    clay.slab_mm.assign(n, 0.0F);
+    clay.back_mm.assign(n, 0.0F);
+    clay.open.assign(n, 1.0F);
+    clay.face = face;
+    Bulk const b = bulk_of(clay);
+    CHECK_REL(b.volume_mm3, 3883008.519837, 1e-3); // pi h (3 a^2 + h^2)/6
+    CHECK_NEAR(b.centre_mm.z, 20.2912621359, 0.01);
+    CHECK_NEAR(b.centre_mm.x, 0, 1e-6);
+}

@@ -189,3 +189,43 @@ TEST_CASE("costs add up, and the first row of leaves takes about an hour") {
     for (StageHours const& h : a.hours)
         if (h.stage == "Leaves") CHECK_NEAR(h.hours, 3, 1e-12);
 }
+
+TEST_CASE("tiles and weighings are kept with the piece, and what they say comes with the answers") {
+    std::string const text = R"({"leafwright": "piece", "version": 1,
+      "tiles": {"length_error_mm": 0.1, "tiles": [{"name": "a", "plastic": {"length_mm": 101.6, "mass_g": [125, 125.2]},
+        "dry": {"length_mm": 95.504, "mass_g": 100}, "fired": [{"name": "last", "top_degC": 1260, "length_mm": 89.29624,
+        "mass_g": 92}], "soaked_g": 93.84}], "lump_wet_g": 130, "lump_dry_g": 100},
+      "drying": {"weighings": [{"day": 1, "mass_g": 4000}], "stretch": {"value": 0.004, "low": 0.002, "high": 0.008}},
+      "body": {"fracture_strain": 2e-4}, "hanging": {"joint_share": 0.2}})";
+    Outcome<Piece> const piece = piece_from_json(text);
+    INFO((piece.ok() ? std::string() : piece.problem().sentence()));
+    REQUIRE(piece.ok());
+    REQUIRE(piece->tiles.tiles.size() == 1);
+    CHECK(piece->tiles.tiles[0].plastic.mass_g == Readings{125, 125.2});
+    CHECK(piece->tiles.tiles[0].firings[0].state.length_mm == Readings{89.29624});
+    CHECK(piece->drying.weighings == std::vector<Weighing>{{1, 4000}});
+    CHECK(*piece_from_json(piece_to_json(*piece)) == *piece);
+    CHECK(piece_to_json(new_piece()).find("\"tiles\"") == std::string::npos);
+    auto const refused = [](char const* part) {
+        return piece_from_json(R"({"leafwright": "piece", "version": 1, )" + std::string(part) + '}').problem();
+    };
+    CHECK(refused(R"("tiles": {"tiles": [{"dry": {"mass_g": -3}}]})").where == "tiles.tiles[0].dry.mass_g[0]");
+    CHECK(refused(R"("tiles": {"tiles": [{"dry": {"mass_g": "x"}}]})").code == "type");
+    CHECK(refused(R"("hanging": {"joint_share": 2})").where == "hanging.joint_share");
+
+    auto const half = second_of(planned(*piece));
+    REQUIRE(half->tiles);
+    // ASTM C326 chain: 101.6 -> 95.504 -> 89.29624 mm is 6 % and 6.5 %.
+    CHECK_NEAR(half->tiles->drying_shrinkage->value, 0.06, 1e-9);
+    CHECK_NEAR(half->tiles->firings[0].firing_shrinkage.value, 0.065, 1e-9);
+    CHECK_NEAR(half->tiles_body.absorption.value, 0.02, 1e-9);
+    CHECK_NEAR(half->tiles_body.water_dry_basis.value, 0.3, 1e-9); // the lump goes before the tiles
+    REQUIRE(half->cover_problem);
+    CHECK(half->cover_problem->code == "cover.few");
+    Piece contradicted = *piece;
+    contradicted.tiles.tiles[0].firings[0].state.mass_g = {104};
+    auto const other = second_of(planned(contradicted));
+    CHECK(!other->tiles);
+    CHECK(other->tiles_problem->code == "tile.contradiction");
+    CHECK(!other->tiles_problem->hint.empty());
+}
