@@ -20,12 +20,12 @@ ProposalMaker::~ProposalMaker() { cancel(); }
 
 void ProposalMaker::start(Piece const& piece, std::vector<std::uint64_t> seeds) {
     cancel();
-    task_ = std::make_shared<Task>();
-    worker_ = std::jthread([this, task = task_, piece, seeds = std::move(seeds)] {
+    for (std::size_t k = 0; k < seeds.size(); ++k) tasks_.push_back(std::make_shared<Task>());
+    worker_ = std::jthread([this, tasks = tasks_, piece, seeds = std::move(seeds)] {
         Planner planner;
-        for (std::uint64_t const seed : seeds) {
-            Proposal proposal = make(piece, seed, planner, *task);
-            if (task->cancelled()) return;
+        for (std::size_t k = 0; k < seeds.size(); ++k) {
+            Proposal proposal = make(piece, seeds[k], planner, *tasks[k]);
+            if (tasks[k]->cancelled()) return;
             {
                 std::lock_guard const lock(mutex_);
                 made_.push_back(std::move(proposal));
@@ -36,9 +36,9 @@ void ProposalMaker::start(Piece const& piece, std::vector<std::uint64_t> seeds) 
 }
 
 void ProposalMaker::cancel() {
-    if (task_) task_->cancel();
+    for (auto const& task : tasks_) task->cancel();
     if (worker_.joinable()) worker_.join();
-    task_.reset();
+    tasks_.clear();
     std::lock_guard const lock(mutex_);
     made_.clear();
 }

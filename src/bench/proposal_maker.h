@@ -6,6 +6,7 @@
 #include <functional>
 #include <mutex>
 #include <thread>
+#include <vector>
 
 namespace leafwright {
 
@@ -22,13 +23,13 @@ public:
     // A run that is still going is cancelled first.
     void start(Piece const& piece, std::vector<std::uint64_t> seeds);
     void cancel();
-    double progress() const { return task_ ? task_->progress() : 0; } // of the one being laid
+    double progress(std::size_t which) const { return which < tasks_.size() ? tasks_[which]->progress() : 0; }
     // Those that were made since the last call.
     std::vector<Proposal> take();
 
 private:
     std::function<void()> wake_;
-    std::shared_ptr<Task> task_;
+    std::vector<std::shared_ptr<Task>> tasks_; // one for each seed
     std::mutex mutex_;
     std::vector<Proposal> made_;
     std::jthread worker_;

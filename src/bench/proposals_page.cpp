@@ -78,7 +78,7 @@ bool show_slot(Desk const& desk, UiState& ui, ProposalsPage& page, std::size_t w
         draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(page.thumbnails[which].texture)),
                       slot.low, picture_end, {0, 1}, {1, 0});
     } else if (which == page.made.size()) {
-        double const share = desk.proposer ? desk.proposer->progress() : 0;
+        double const share = desk.proposer ? desk.proposer->progress(which) : 0;
         float const wide = 0.6F * slot.size.x;
         ImVec2 const bar{slot.low.x + 0.2F * slot.size.x, slot.low.y + 0.45F * slot.size.y};
         draw.AddRectFilled(bar, {bar.x + wide, bar.y + 0.8F * em}, paint::clay_pale, 0.4F * em);

@@ -69,11 +69,18 @@ void draw_label(UiState const& ui, ImDrawList& draw, ImVec2 at, std::string cons
     draw.AddText(ui.theme.strong, em, {at.x + 0.4F * em, at.y - 0.5F * size.y}, paint::ink, words.c_str());
 }
 
+// Small places in square millimetres.
+std::string bare_words(double area_mm2, Units units) {
+    if (units == Units::metric && area_mm2 < 100) return fmt::format("{:.0f} mm²", std::max(1.0, area_mm2));
+    return quantity_text(area_mm2, Quantity::area, units);
+}
+
 void draw_bare_spots(Desk const& desk, ImDrawList& draw) {
     UiState const& ui = desk.ui;
     Plan const& plan = *desk.state.plan;
     if (plan.laid.empty()) return;
     float const em = ui.theme.em;
+    std::vector<ImVec2> labels;
     std::size_t const count = std::min(kMostMarked, plan.leaves.bare_spots.size());
     for (std::size_t k = 0; k < count; ++k) {
         BareSpot const& spot = plan.leaves.bare_spots[k];
@@ -94,9 +101,13 @@ void draw_bare_spots(Desk const& desk, ImDrawList& draw) {
             }
         }
         draw_dashes(draw, ring, 0.35F * em, 0.12F * em);
-        std::string const size = quantity_text(spot.area_mm2, Quantity::area, ui.settings.units);
-        draw_label(ui, draw, {at.x + std::min(reach, 2 * em) + 0.3F * em, at.y},
-                   fmt::format("{}  bare {}", k + 1, size));
+        // Labels that would lie on an earlier one are set beneath it.
+        ImVec2 label{at.x + std::min(reach, 2 * em) + 0.3F * em, at.y};
+        for (ImVec2 const& taken : labels)
+            if (std::abs(taken.x - label.x) < 9 * em && std::abs(taken.y - label.y) < 1.6F * em)
+                label.y = taken.y + 1.7F * em;
+        labels.push_back(label);
+        draw_label(ui, draw, label, fmt::format("{}  bare {}", k + 1, bare_words(spot.area_mm2, ui.settings.units)));
     }
 }
 

@@ -14,10 +14,16 @@ constexpr int kRimPoints = 720;
 constexpr int kMostTries = 60; // of leaves, one after another
 constexpr std::size_t kMostWays = 16;
 constexpr double kLapTolerance = 0.005;
-constexpr double kGain = 0.02;      // less is not worth a change
+constexpr double kGain = 0.004;     // less is not worth a change
 constexpr double kPairCells = 30.0; // overlap that counts as covering, mm2
 
 double limit_of(LayScene const& scene, int row) { return scene.rule(row).least_exposed; }
+
+// A little more than the rule is striven for, so that what just fails it is worth a change.
+double aim_of(LayScene const& scene, int row) {
+    double const limit = limit_of(scene, row);
+    return limit > 0 ? limit + 0.01 : 0.0;
+}
 
 } // namespace
 
@@ -86,6 +92,7 @@ SeenLaps LapMeter::measure(LayState const& state) {
     laps.bare_mm2 = figures.bare_mm2;
     laps.seen.assign(state.units().size(), 1.0);
     laps.covering.assign(state.units().size(), 0.0);
+    laps.coverers.resize(state.units().size());
     std::map<int, std::pair<double, double>> sums; // area and exposed area by row
     std::map<int, SeenLaps::Row> rows;
     for (std::size_t k = 0; k < order.size(); ++k) {
@@ -100,14 +107,14 @@ SeenLaps LapMeter::measure(LayState const& state) {
         sums[unit.row].second += leaf.exposed_mm2;
         if (unit.pinned) continue;
         row.least_seen = std::min(row.least_seen, seen);
-        double const wanting = limit_of(*scene_, unit.row) - seen;
-        if (wanting <= 1e-9) continue;
-        ++row.hidden;
-        laps.hidden_share += wanting;
+        laps.hidden_share += std::max(0.0, aim_of(*scene_, unit.row) - seen);
+        if (seen < limit_of(*scene_, unit.row) - 1e-9) ++row.hidden;
     }
     for (OverlapPair const& pair : figures.pairs) {
         if (pair.area_mm2 < kPairCells) continue;
-        double& covering = laps.covering[order[place_of[pair.lower]].unit];
+        std::size_t const lower = order[place_of[pair.lower]].unit;
+        laps.coverers[lower].emplace_back(pair.area_mm2, order[place_of[pair.upper]].unit);
+        double& covering = laps.covering[lower];
         covering = std::max(covering, static_cast<double>(state.unit(order[place_of[pair.upper]].unit).row));
     }
     for (auto& [number, row] : rows) {
@@ -142,7 +149,7 @@ public:
                 continue;
             }
             Pose const pose = state_->unit(k).pose;
-            if (lay_later(k) || take_out(k) || resettle(k, false) || resettle(k, true) || replace(k))
+            if (lay_later(k) || take_out(k) || resettle(k, false) || resettle(k, true) || replace(k) || uncover(k))
                 helped = true;
             else
                 hopeless.push_back(pose);
@@ -155,7 +162,7 @@ private:
         double most = 1e-9;
         for (std::size_t k = 0; k < state_->units().size(); ++k) {
             LayUnit const& unit = state_->unit(k);
-            double const wanting = limit_of(state_->scene(), unit.row) - now_.seen[k];
+            double const wanting = aim_of(state_->scene(), unit.row) - now_.seen[k];
             if (unit.pinned || wanting <= most) continue;
             if (std::ranges::any_of(hopeless, [&](Pose const& p) {
                     return p.middle == unit.pose.middle && p.turn_rad == unit.pose.turn_rad;
@@ -182,6 +189,18 @@ private:
         trial.erase(k);
         if (trial.grid().bare() > target_) nudge_until_still(trial, *task_);
         return trial.grid().bare() <= target_ && accept(std::move(trial), -kGain);
+    }
+
+    // What lies on it goes, or goes aside.
+    bool uncover(std::size_t k) {
+        auto coverers = now_.coverers[k];
+        std::ranges::sort(coverers, std::greater<>());
+        for (std::size_t i = 0; i < std::min<std::size_t>(coverers.size(), 3); ++i) {
+            std::size_t const other = coverers[i].second;
+            if (other == k || state_->unit(other).pinned) continue;
+            if (take_out(other) || resettle(other, false)) return true;
+        }
+        return false;
     }
 
     // Another leaf instead, over all that lies there.

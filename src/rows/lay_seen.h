@@ -22,7 +22,8 @@ struct SeenLaps {
     std::vector<Row> rows;        // rising
     std::vector<double> seen;     // by unit: share that shows, the lesser of a pair
     std::vector<double> covering; // by unit: the highest row of the leaves that cover it; 0 for none
-    double hidden_share = 0;      // sum of what is wanting over all leaves
+    std::vector<std::vector<std::pair<double, std::size_t>>> coverers; // by unit: area in mm2 and unit that covers it
+    double hidden_share = 0;                                           // sum of what is wanting over all leaves
     double bare_mm2 = 0;
     int hidden() const;
     double lap_deficit() const;

@@ -121,8 +121,10 @@ double tip_beyond_rim(Bench const& bench, LeafPlacement const& leaf) {
     return 0;
 }
 
-// Every row's lap and every leaf's share that shows lie within the rules, or the remarks say that they do not.
-void check_laps(Bench const& bench, LayResult const& result, OverlapFigures const& figures) {
+// Every row's lap lies within the rules; a row with a leaf that shows too little is told by a remark, and no other is.
+// Gives the number of such rows.
+int check_laps(Bench const& bench, LayResult const& result, OverlapFigures const& figures) {
+    int hidden = 0;
     std::map<int, std::pair<double, double>> sums;
     std::map<int, double> least_seen;
     for (std::size_t k = 0; k < result.leaves.size(); ++k) {
@@ -142,8 +144,13 @@ void check_laps(Bench const& bench, LayResult const& result, OverlapFigures cons
         CAPTURE(row);
         CHECK(lap <= rule.most_lap + 0.005);
         if (row != result.rows) CHECK(lap >= rule.least_lap - 0.005);
-        CHECK(least_seen[row] >= rule.least_exposed - 1e-6);
+        bool const told = std::ranges::any_of(result.remarks, [&](Problem const& remark) {
+            return remark.code == "rows.exposed" && remark.where == "Row " + std::to_string(row);
+        });
+        CHECK(told == (least_seen[row] < rule.least_exposed - 1e-6));
+        hidden += static_cast<int>(told);
     }
+    return hidden;
 }
 
 int count_in_row(LayResult const& result, int row) {
@@ -180,10 +187,74 @@ TEST_CASE("the count of a closed row is the run over the pitch, rounded up, and 
     CHECK(result.bare_mm2 < 1.0);
 }
 
+TEST_CASE("double lap: rows stand (length - head lap) / 2 apart, and the pile is length / gauge deep (R1, R3)") {
+    // Slating practice: gauge = (length - headlap)/2; plain tile 265 mm, lap 65: 100. Units per area = 1/(gauge x
+    // width) (R5). Our head lap is the next row's share: 1 - gauge/length.
+    double const length = 90;
+    double const width = 40;
+    double const headlap = 15;
+    double const gauge = (length - headlap) / 2;
+    CHECK(gauge == 37.5);
+    Bench bench{surface_of(former(OutlineKind::round, 620, 620, 12)),
+                {rectangle(length, width)},
+                {{rule(1, {"tile"}, 0)}, false},
+                {central(FeatureKind::boss, 300, 300)},
+                {}};
+    bench.rules.rules[0].turn_spread_deg = 0;
+    bench.rules.rules[0].size_spread = 0;
+    bench.rules.rules[0].side_lap = 0.1;
+    bench.rules.rules[0].head_lap = 1 - gauge / length;
+    bench.rules.rules[0].least_exposed = 0.05;
+    LayResult const result = bench.lay();
+    // R6: rows = round up (run / gauge), then gauge = run / rows. The last row's stalk ends come out at the boss.
+    double const run = bench.surface.rim_from_crown_mm(0) - 150 + 6 - length;
+    int const steps = static_cast<int>(std::ceil(run / gauge - 1e-9));
+    CHECK(std::abs(result.rows - (1 + steps)) <= 1);
+    std::map<int, std::vector<double>> tips;
+    for (LeafPlacement const& leaf : result.leaves)
+        if (leaf.scale == 1) tips[leaf.row].push_back(tip_beyond_rim(bench, leaf));
+    std::vector<double> depth;
+    for (auto& [row, all] : tips) {
+        std::ranges::nth_element(all, all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2));
+        depth.push_back(-all[all.size() / 2]);
+    }
+    REQUIRE(depth.size() >= 2);
+    double const even = run / (result.rows - 1);
+    CHECK(even <= gauge + 1e-9);
+    for (std::size_t k = 1; k < depth.size(); ++k) CHECK_NEAR(depth[k] - depth[k - 1], even, 3.0);
+    // R3: mean layers = length / gauge, times what the side laps add.
+    OverlapFigures const figures = bench.figures(result.leaves);
+    CHECK(figures.area_mm2 / figures.union_mm2 > 1.6);
+    CHECK(figures.area_mm2 / figures.union_mm2 < 1.35 * length / even / 0.9);
+    CHECK(result.bare_mm2 < 1.0);
+}
+
+TEST_CASE("printed shingle figures follow from the rules' arithmetic (R1, R3, R4, R5, R6)") {
+    // Slating practice, second hand: the solver's step is length x (1 - head lap).
+    auto const head_lap_for = [](double length, double gauge) { return 1 - gauge / length; };
+    CHECK_NEAR(500 * (1 - head_lap_for(500, (500 - 100) / 2.0)), 200, 1e-9);
+    CHECK_NEAR(265 * (1 - head_lap_for(265, (265 - 65) / 2.0)), 100, 1e-9);
+    // On a surface: tiles of 265 x 165 mm at a gauge of 100 mm need 60.606 for each square metre.
+    ClaySurface const flat = surface_of(former(OutlineKind::round, 1200, 1200, 4));
+    LeafPattern const tile = rectangle(265, 165);
+    double sum = 0;
+    for (int k = 0; k < 10; ++k) {
+        LeafPlacement leaf;
+        leaf.kind = "tile";
+        leaf.azimuth_deg = 90;
+        leaf.from_crown_mm = 100 + 30.0 * k;
+        sum += area(lay_leaf(flat, tile, leaf).chart);
+    }
+    double const exposed = sum / 10 * (100.0 / 265.0);
+    CHECK_REL(1e6 / exposed, 60.60606061, 2e-3);
+}
+
 TEST_CASE("twenty seeded formers are covered without bare clay, within the rim's overhang, with few leaves") {
     char const* const kinds[] = {"beech", "hornbeam", "ginkgo", "hazel", "lime", "magnolia"};
     Random random(20);
     double worst_count = 0;
+    int rows_told = 0;
+    double deepest = 0;
     for (int k = 0; k < 20; ++k) {
         auto const outline = static_cast<OutlineKind>(k % 4);
         double const width = random.between(240, 340);
@@ -220,13 +291,59 @@ TEST_CASE("twenty seeded formers are covered without bare clay, within the rim's
         double const bound = figures.union_mm2 / exposed;
         worst_count = std::max(worst_count, static_cast<double>(result.leaves.size()) / bound);
         CHECK(static_cast<double>(result.leaves.size()) < 1.25 * bound);
-        check_laps(bench, result, figures);
+        rows_told += check_laps(bench, result, figures);
         double const five_deep = figures.layers_mm2.size() > 5 ? figures.layers_mm2[5] : 0.0;
-        CHECK(five_deep < 0.01 * figures.zone_mm2);
+        deepest = std::max(deepest, five_deep / figures.zone_mm2);
+        CHECK(five_deep < 0.006 * figures.zone_mm2);
         for (LeafPlacement const& leaf : result.leaves)
             CHECK(tip_beyond_rim(bench, leaf) < 15 + 20 + 8 + 0.12 * 90); // rule, reach, nudge, greater size
     }
+    MESSAGE("most of a zone under six leaves or more: ", deepest);
+    // Some leaf that cannot be missed stays buried now and then; it is told, see above.
+    CHECK(rows_told <= 3);
+    MESSAGE("rows with a leaf that shows too little, of about 80: ", rows_told);
     MESSAGE("most leaves against area / mean exposed area: ", worst_count);
+}
+
+TEST_CASE("a tight limit on the lap is kept as nearly as can be, and what is not kept is told") {
+    Bench bench = oval_bench();
+    LayResult const usual = bench.lay();
+    OverlapFigures const before = bench.figures(usual.leaves);
+    for (RowRule& rule : bench.rules.rules) rule.most_lap = 0.25;
+    LayResult const tight = bench.lay();
+    OverlapFigures const after = bench.figures(tight.leaves);
+    CHECK(tight.bare_mm2 < 1.0);
+    CHECK(after.union_mm2 / after.area_mm2 >= before.union_mm2 / before.area_mm2);
+    CHECK(std::ranges::any_of(tight.remarks, [](Problem const& remark) { return remark.code == "rows.most-lap"; }));
+    CHECK(std::ranges::none_of(usual.remarks, [](Problem const& remark) { return remark.code == "rows.most-lap"; }));
+}
+
+TEST_CASE("calm rows are straight and alike, lively ones turned and varied more than the rules say") {
+    Bench bench{surface_of(former(OutlineKind::round, 340, 340, 70)),
+                {drawn("beech", 85), drawn("hazel", 80)},
+                {{rule(1, {"beech", "hazel"})}, false},
+                {central(FeatureKind::boss, 120, 120)},
+                {}};
+    auto const sizes_of_row_1 = [&](double liveliness) {
+        bench.rules.liveliness = liveliness;
+        double low = 10;
+        double high = 0;
+        int flipped = 0;
+        for (LeafPlacement const& leaf : bench.lay().leaves) {
+            if (leaf.row != 1) continue;
+            low = std::min(low, leaf.scale);
+            high = std::max(high, leaf.scale);
+            flipped += leaf.flipped ? 1 : 0;
+        }
+        return std::pair{high - low, flipped};
+    };
+    auto const calm = sizes_of_row_1(0);
+    auto const usual = sizes_of_row_1(0.5);
+    auto const lively = sizes_of_row_1(1);
+    CHECK(calm.first < usual.first);
+    CHECK(usual.first < lively.first);
+    CHECK(calm.second == 0);
+    CHECK(lively.second > 0);
 }
 
 TEST_CASE("the same request gives the same arrangement, another seed another") {
