@@ -4,6 +4,7 @@
 #include "bench/cut_keeper.h"
 #include "bench/panels.h"
 #include "bench/report.h"
+#include "bench/trace_page.h"
 #include "bench/window.h"
 #include "piece/piece_json.h"
 
@@ -102,7 +103,8 @@ void read_keys(Bench& bench) {
         }
         carry_out(desk, *intent);
     }
-    for (auto const& path : std::exchange(bench.window->input().dropped, {})) carry_out(desk, OpenPath{path});
+    for (auto const& path : std::exchange(bench.window->input().dropped, {})) 
+        carry_out(desk, is_picture_file(path) ? Intent{OpenPhoto{path}} : Intent{OpenPath{path}});
     if (std::exchange(bench.window->input().close_asked, false)) carry_out(desk, CloseBench{});
 }
 

@@ -57,7 +57,7 @@ void refresh_cutting(Desk& desk) {
     if (!view.hand) take_answer(desk);
     view.running = desk.cutter->running();
     view.progress = desk.cutter->progress();
-    if (desk.ui.look != Look::cutting || !desk.state.plan || desk.state.plan_is_old || view.hand) return;
+    if (desk.ui.look != Look::cutting || !desk.state.plan || desk.state.plan_is_old || desk.state.plan->coarse || view.hand) return;
     Plan const& plan = *desk.state.plan;
     auto const& asked = desk.cutter->asked();
     if (asked && (asked.get() == &plan || same_cutting(*asked, plan))) return;

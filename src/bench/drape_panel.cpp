@@ -1,5 +1,5 @@
 // Drape: the former, its plan outline and its profile.
-#include "bench/panels.h"
+#include "bench/slab_panel.h"
 
 #include "base/units.h"
 
@@ -203,6 +203,8 @@ void drape_panel(Worktop const& top) {
     }
     send(top.intents, touch, SetFormer{former});
     map_choice(top);
+    laying_card(top);
+    slab_cards_at_drape(top);
     measures(top);
 }
 

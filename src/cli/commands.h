@@ -15,6 +15,7 @@ void add_sheet(CommandLine& line);
 void add_check(CommandLine& line);
 void add_tile(CommandLine& line);
 void add_trace(CommandLine& line);
+void add_outline(CommandLine& line);
 void add_demo(CommandLine& line);
 void add_cut(CommandLine& line);
 

@@ -37,9 +37,13 @@ int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, Secon
         if (MaybeProblem const problem = write_file(folder / name, text))
             status = std::max(status, shell.complain((folder / name).string(), *problem));
     status = std::max(status, write_sheet(shell, plan, {"a4", arguments.inches}, folder));
-    for (View const& view : kViews)
-        status = std::max(
-            status, write_picture(shell, plan, {view.stage, view.look, "1280x960", view.from}, folder / view.file));
+    for (View const& view : kViews) {
+        PictureArguments picture;
+        picture.stage = view.stage;
+        picture.look = view.look;
+        picture.from = view.from;
+        status = std::max(status, write_picture(shell, plan, picture, folder / view.file));
+    }
     if (status == kDone)
         shell.print(fmt::format("\nplan.json, pictures, making sheet and templates are in {}\n", arguments.out));
     return status;

@@ -65,6 +65,7 @@ Outcome<PictureRequest> request_of(PictureArguments const& arguments) {
     if (!arguments.map.empty() && std::find(maps.begin(), maps.end(), arguments.map) == maps.end())
         return no_such_word("--map", arguments.map, maps);
     request.options.map_ticks = arguments.ticks;
+    request.options.laid = arguments.laid;
     return request;
 }
 
@@ -114,6 +115,7 @@ void add_picture(CommandLine& line) {
         .text("--size", arguments->picture.size, "Pixels, WIDTHxHEIGHT; 1280x960 is usual")
         .text("--from", arguments->picture.from, "front, side, above or quarter (usual)")
         .text("--map", arguments->picture.map, "A figure spread over the clay, such as thickness, stretch or pucker")
+        .number("--laid", arguments->picture.laid, "At drape: how far the slab is laid over, 0 (flat) to 1", {0, 1})
         .flag("--ticks", arguments->picture.ticks, "With short lines that tell the map's direction");
 }
 

@@ -86,10 +86,10 @@ void to_spline(Symbols* line, int count, std::ptrdiff_t stride) {
 
 } // namespace
 
-ConnectionGrid ConnectionGrid::build(MeridianTable const& table, double board_mm) {
+ConnectionGrid ConnectionGrid::build(MeridianTable const& table, double board_mm, bool coarse) {
     ConnectionGrid grid;
     double const reach = table.longest_mm() + board_mm;
-    double const mesh = std::max(kMesh_mm, 2 * reach / (kMostNodes - 2 * kMargin - 4));
+    double const mesh = std::max(coarse ? 4 * kMesh_mm : kMesh_mm, 2 * reach / (kMostNodes - 2 * kMargin - 4));
     int const half = static_cast<int>(std::ceil(reach / mesh)) + kMargin + 2, side = 2 * half + 1;
     grid.side_ = side;
     grid.per_mm_ = 1 / mesh;

@@ -21,7 +21,7 @@ Vec3 position_at(MeridianTable const& table, Vec2 const& uv);
 class ConnectionGrid {
 public:
     // Same answer on any number of threads. Cost: about 30 ms.
-    static ConnectionGrid build(MeridianTable const& table, double board_mm);
+    static ConnectionGrid build(MeridianTable const& table, double board_mm, bool coarse = false);
 
     bool contains(Vec2 const& at) const { return std::abs(at.x) < reach_mm_ && std::abs(at.y) < reach_mm_; }
 

@@ -44,17 +44,19 @@ struct SkirtSection {
 
 } // namespace
 
-MeridianTable MeridianTable::build(Former const& former, double offset_mm, double fillet_mm) {
+MeridianTable MeridianTable::build(Former const& former, double offset_mm, double fillet_mm, bool coarse) {
+    constexpr int kCoarser = 4; // both ways
     MeridianTable table;
     table.columns_ = columns_for(former.outline());
     table.cells_ = std::clamp(static_cast<int>(longest_meridian_guess(former)), 200, 400);
+    if (coarse) table.columns_ /= kCoarser, table.cells_ /= kCoarser;
     std::size_t const wide = static_cast<std::size_t>(table.columns_) + 3;
     table.inside_.resize(wide * static_cast<std::size_t>(table.cells_ + 1));
     table.skirt_.resize(wide * (kSkirtCells + 1));
     table.edge_.resize(wide);
     OutlineTable const outline(former.outline(), 4 * table.columns_);
     oneapi::tbb::parallel_for(0, table.columns_,
-                              [&](int column) { table.fill_column(former, offset_mm, column, outline); });
+                              [&](int column) { table.fill_column(former, offset_mm, column, outline, coarse); });
     table.fill_skirt(fillet_mm);
     table.wrap_round();
     for (int j = 0; j < table.columns_; ++j) {
@@ -65,9 +67,10 @@ MeridianTable MeridianTable::build(Former const& former, double offset_mm, doubl
     return table;
 }
 
-void MeridianTable::fill_column(Former const& former, double offset_mm, int column, OutlineTable const& outline) {
+void MeridianTable::fill_column(Former const& former, double offset_mm, int column, OutlineTable const& outline,
+                                bool coarse) {
     std::vector<MeridianSample> const samples =
-        offset_meridian(former, outline, kTwoPi * column / columns_, offset_mm, cells_);
+        offset_meridian(former, outline, kTwoPi * column / columns_, offset_mm, cells_, coarse);
     double const cell = samples.back().length / cells_;
     Node* node = &inside_[static_cast<std::size_t>(column + 1) * static_cast<std::size_t>(cells_ + 1)];
     for (MeridianSample const& s : samples)

@@ -20,8 +20,9 @@ struct MeridianPoint {
 
 class MeridianTable {
 public:
-    // Same answer on any number of threads. Cost: about 15 ms.
-    static MeridianTable build(Former const& former, double offset_mm, double fillet_mm);
+    // Same answer on any number of threads. Cost: about 15 ms; coarse, for the frames of a moving slider: about 1 ms,
+    // places within 0.02 mm on plain domes, area within 1e-5.
+    static MeridianTable build(Former const& former, double offset_mm, double fillet_mm, bool coarse = false);
 
     double rim_mm(double azimuth_rad) const;        // length from crown to rim
     double board_from_mm(double azimuth_rad) const; // and to where the board begins
@@ -54,7 +55,8 @@ private:
     Edge edge(Round const& round) const;
     MeridianPoint in_cells(Node const* nodes, int cells, Round const& round, double share, double cell_mm) const;
     double share_at_area(Node const* nodes, int cells, Round const& round, double area) const;
-    void fill_column(Former const& former, double offset_mm, int column, class OutlineTable const& outline);
+    void fill_column(Former const& former, double offset_mm, int column, class OutlineTable const& outline,
+                     bool coarse);
     void fill_skirt(double fillet_mm);
     void wrap_round();
 

@@ -181,8 +181,8 @@ std::vector<double> running_integral(std::vector<double> const& at, std::vector<
 }
 
 std::vector<MeridianSample> offset_meridian(Former const& former, OutlineTable const& outline, double azimuth_rad,
-                                            double offset_mm, int cells) {
-    int const steps = former.profile_breaks().size() > 2 ? 96 : 192;
+                                            double offset_mm, int cells, bool coarse) {
+    int const steps = (former.profile_breaks().size() > 2 ? 96 : 192) / (coarse ? 3 : 1);
     std::vector<MeridianSample> fine = sample_meridian(former, outline, azimuth_rad, offset_mm, steps);
     std::vector<double> length, density;
     for (MeridianSample const& sample : fine) {

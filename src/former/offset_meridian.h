@@ -31,7 +31,7 @@ struct MeridianSample {
 // `cells` equal steps of length from the crown to the rim. Where the offset folds over itself (a hollow of the outline
 // narrower than the offset) the last point that moves outward stands for the fold, so the section stays one curve.
 std::vector<MeridianSample> offset_meridian(Former const& former, OutlineTable const& outline, double azimuth_rad,
-                                            double offset_mm, int cells);
+                                            double offset_mm, int cells, bool coarse = false);
 
 // Running integral of `value` over `at` (ascending), by cubics through four neighbours each.
 std::vector<double> running_integral(std::vector<double> const& at, std::vector<double> const& value);

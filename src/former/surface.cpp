@@ -100,8 +100,8 @@ ClaySurface::ClaySurface(std::shared_ptr<Data const> data) : data_(std::move(dat
 ClaySurface ClaySurface::make(Former const& former, SurfaceOptions const& options) {
     SurfaceOptions used = options;
     used.fillet_mm = std::max(3.0, options.fillet_mm);
-    MeridianTable table = MeridianTable::build(former, used.offset_mm, used.fillet_mm);
-    ConnectionGrid grid = ConnectionGrid::build(table, used.board_mm);
+    MeridianTable table = MeridianTable::build(former, used.offset_mm, used.fillet_mm, used.coarse);
+    ConnectionGrid grid = ConnectionGrid::build(table, used.board_mm, used.coarse);
     RayMesh mesh = RayMesh::build(table);
     return ClaySurface(std::make_shared<Data const>(Data{used, std::move(table), std::move(grid), std::move(mesh)}));
 }

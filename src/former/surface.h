@@ -37,6 +37,7 @@ struct SurfaceOptions {
     double offset_mm = 0;  // outward; the slab's thickness for the leaves, half of it for the drape
     double fillet_mm = 4;  // radius of the turn from the rim down to the board; at least 3
     double board_mm = 150; // how far the board is modelled beyond the fillet; further out it goes on flat
+    bool coarse = false;   // for the frames of a moving slider: about 4 ms; nothing can be laid on it in earnest
 };
 
 class ClaySurface {

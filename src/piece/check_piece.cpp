@@ -98,6 +98,7 @@ MaybeProblem check_covers(DryingSpec const& drying) {
 
 MaybeProblem check_values(Piece const& piece) {
     if (MaybeProblem problem = check_ranges(piece)) return problem;
+    if (MaybeProblem problem = check_slab(piece.slab)) return problem;
     if (MaybeProblem problem = check_kind_ids(piece)) return problem;
     if (MaybeProblem problem = check_covers(piece.drying)) return problem;
     std::unordered_set<std::string_view> kinds;

@@ -85,11 +85,15 @@ MaybeProblem plan_slab_and_face(Plan& plan, Plan const* last, DrapeEngine& drape
     SurfaceOptions options;
     options.offset_mm = spec.thickness_mm;
     options.board_mm = board_mm(plan.piece, plan.patterns);
+    options.coarse = how.coarse_slab;
     if (same_former && last->piece.slab == spec && (how.coarse_slab || !last->coarse)) plan.slab = last->slab;
     plan.coarse = plan.slab ? last->coarse : how.coarse_slab;
-    if (same_former && last->outer_face->options().offset_mm == options.offset_mm &&
+    if (same_former && (how.coarse_slab || !last->outer_face->options().coarse) &&
+        last->outer_face->options().offset_mm == options.offset_mm &&
         last->outer_face->options().board_mm == options.board_mm)
         plan.outer_face = last->outer_face;
+
+    if (!plan.outer_face && how.coarse_slab) plan.coarse = true;
 
     MaybeProblem problem;
     tbb::parallel_invoke(
@@ -188,6 +192,21 @@ LeavesAnswer leaves_answer(Plan const& plan, OverlapFigures overlap) {
     return answer;
 }
 
+// While the former moves under the hand, what lies on it waits: leaves, laps and stack are those of before.
+bool carry_over(Plan& plan, Plan const* last) {
+    if (!plan.coarse || !last) return false;
+    Piece before = last->piece;
+    before.former = plan.piece.former;
+    before.slab = plan.piece.slab;
+    if (before != plan.piece) return false;
+    plan.laid = last->laid;
+    plan.features = last->features;
+    plan.zone = last->zone;
+    plan.stack = last->stack;
+    plan.leaves = last->leaves;
+    return true;
+}
+
 bool is_cancelled(PlanOptions const& options) { return options.task && options.task->cancelled(); }
 
 Problem cancelled() { return {"cancelled", "", "the plan was not worked out to its end", "", ProblemKind::refusal}; }
@@ -218,27 +237,32 @@ Outcome<std::shared_ptr<Plan const>> Planner::plan(Piece const& piece, PlanOptio
     if (MaybeProblem problem = plan_patterns(*plan, last)) return *problem;
     if (MaybeProblem problem = plan_slab_and_face(*plan, last, memory_->drape, options)) return *problem;
     if (is_cancelled(options)) return cancelled();
-
-    plan_laid_leaves(*plan, last);
-    if (is_cancelled(options)) return cancelled();
-    plan_features_and_zone(*plan, last);
-    OverlapFigures overlap;
-    std::vector<BareSpot> bare_spots;
-    tbb::parallel_invoke(
-        [&] {
-            overlap = memory_->overlap.update(plan->zone, overlap_leaves(*plan));
-            bare_spots = bare_spots_of(memory_->overlap.bare_polygons(), *plan->outer_face);
-        },
-        [&] { plan->stack = memory_->stack.update(*plan->zone.rim, plan->laid, plan->features); });
-    plan->leaves = leaves_answer(*plan, std::move(overlap));
-    plan->leaves.bare_spots = std::move(bare_spots);
-    plan->leaves.thick_spots = thick_spots_of(*plan);
+    if (!carry_over(*plan, last)) {
+        plan_laid_leaves(*plan, last);
+        if (is_cancelled(options)) return cancelled();
+        plan_what_lies_on_it(*plan, last);
+    }
     plan->clay = clay_answer(*plan);
     Vec3 const size = memory_->size.size_mm(*plan);
     plan->stages = clay_stages(piece.body, piece_volume_mm3(*plan), size.x, size.y, size.z);
     plan->warnings = warnings_of(*plan);
     memory_->last = plan;
     return std::shared_ptr<Plan const>(plan);
+}
+
+void Planner::plan_what_lies_on_it(Plan& plan, Plan const* last) {
+    plan_features_and_zone(plan, last);
+    OverlapFigures overlap;
+    std::vector<BareSpot> bare_spots;
+    tbb::parallel_invoke(
+        [&] {
+            overlap = memory_->overlap.update(plan.zone, overlap_leaves(plan));
+            bare_spots = bare_spots_of(memory_->overlap.bare_polygons(), *plan.outer_face);
+        },
+        [&] { plan.stack = memory_->stack.update(*plan.zone.rim, plan.laid, plan.features); });
+    plan.leaves = leaves_answer(plan, std::move(overlap));
+    plan.leaves.bare_spots = std::move(bare_spots);
+    plan.leaves.thick_spots = thick_spots_of(plan);
 }
 
 } // namespace leafwright

@@ -193,7 +193,7 @@ Outcome<SlabAnswer> DrapeEngine::drape(Former const& former, SlabSpec const& spe
 
 Outcome<SlabAnswer> DrapeEngine::preview(Former const& former, SlabSpec const& spec) {
     if (auto problem = check_slab(spec)) return *problem;
-    MeridianTable const middle = MeridianTable::build(former, 0.5 * spec.thickness_mm, kFillet_mm);
+    MeridianTable const middle = MeridianTable::build(former, 0.5 * spec.thickness_mm, kFillet_mm, true);
     DrapeDomain const domain = drape_domain(middle, mirrors_of(former.spec(), spec.cuts), spec.cuts);
     LadderOptions ladder;
     ladder.rings = rings_for(domain.whole, kPreviewTriangles);

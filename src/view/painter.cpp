@@ -21,9 +21,11 @@ struct Painter::Frame {
     float scale = 1;
     float flat_base = 0;
     float lift = 0;
+    double laid = 1;
     double ground_half_mm = 400;
     Vec3 key_direction{0, 0, 1};
 
+    bool lays() const { return scene.slab && laid < 1 && parts.laying.mesh; }
     bool sees_inside() const { return parts.slab.opened || eye_of(camera).z < 0; }
     bool is_selected(int id) const {
         return std::find(options.selected.begin(), options.selected.end(), id) != options.selected.end();
@@ -68,7 +70,7 @@ void set_place(Program const& program, auto const& frame) {
 
 } // namespace
 
-void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, Viewport const& viewport,
+void Painter::paint(Plan const* plan, Parts& parts, Camera const& camera, Viewport const& viewport,
                     SceneOptions const& options) {
     Frame frame{plan, parts, camera, viewport, options, scene_of(options)};
     frame.view = view_projection(camera, viewport);
@@ -76,6 +78,9 @@ void Painter::paint(Plan const* plan, Parts const& parts, Camera const& camera, 
     frame.ground_half_mm = 1.12 * std::max(parts.flat.board_half.x, parts.flat.board_half.y);
     if (plan && plan->outer_face) {
         frame.flatness = static_cast<float>(flatness_of(options));
+        frame.laid = laid_of(options);
+        if (frame.scene.slab && frame.laid < 1) parts.lay(*plan, frame.laid);
+        if (frame.scene.leaves || frame.scene.features) parts.sync_leaves_too(*plan);
         frame.scale = static_cast<float>(scale_at(*plan, options.stage));
         frame.flat_base = static_cast<float>(flat_base_mm(*plan));
         frame.lift = static_cast<float>(lift_mm(*plan));
@@ -131,7 +136,8 @@ void Painter::draw_casters(Frame const& frame, Program const& program, Caster wh
         frame.parts.flat.slab_mesh.draw();
         if (rolls(frame)) frame.parts.flat.rolling.draw();
     }
-    if (frame.scene.slab) frame.parts.slab.mesh.draw();
+    if (frame.scene.slab) (frame.lays() ? frame.parts.laying.mesh : frame.parts.slab.mesh).draw();
+    if (frame.lays()) frame.parts.former.mesh.draw();
     if (frame.scene.features && which == Caster::all)
         for (FeaturePart const& part : frame.parts.features) part.mesh.draw();
     if (frame.scene.leaves)
@@ -142,7 +148,8 @@ void Painter::draw_casters(Frame const& frame, Program const& program, Caster wh
 }
 
 void Painter::begin_clay(Frame const& frame) const {
-    ClayLook const look = clay_look(frame.options.stage);
+    ClayLook const look = frame.plan ? clay_look(frame.options.stage, frame.plan->piece.finish.kind)
+                                     : clay_look(frame.options.stage);
     clay_.use();
     set_place(clay_, frame);
     clay_.set("view_projection", frame.view);
@@ -181,15 +188,14 @@ void Painter::draw_clay(Frame const& frame) const {
     if (frame.scene.leaves && frame.parts.shade.name()) clay_.set("open_shade", 1.0f);
     if (frame.scene.leaves) draw_leaves(frame);
     if (frame.scene.features) draw_features(frame);
-    if (frame.scene.slab) draw_slab(frame);
+    if (frame.scene.slab && !frame.lays()) draw_slab(frame);
     clay_.set("open_shade", 0.0f);
     colour_by_map(MapPaint::On::flat_slab);
-    if (frame.scene.flat_slab) {
-        set_place(clay_, 1.0f);
-        frame.parts.flat.slab_mesh.draw();
-    }
+    if (frame.lays()) frame.parts.laying.mesh.draw();
+    if (frame.scene.flat_slab) draw_flat_slab(frame);
     colour_by_map(MapPaint::On::nothing);
-    if (frame.scene.former && frame.flatness < 0.5f && frame.sees_inside()) draw_former(frame);
+    bool const bared = frame.lays() || frame.sees_inside();
+    if (frame.scene.former && frame.flatness < 0.5f && bared) draw_former(frame);
     if (frame.scene.lump) {
         set_place(clay_, static_cast<float>(std::cbrt(lump_mm3(*frame.plan))));
         frame.parts.lump.draw();
@@ -237,6 +243,16 @@ void Painter::draw_slab(Frame const& frame) const {
     clay_.set("hatch", glm::vec4(0));
     std::size_t const end = frame.sees_inside() ? slab.all_indices : slab.outside_indices;
     slab.mesh.draw(slab.zone_indices, end - slab.zone_indices);
+}
+
+void Painter::draw_flat_slab(Frame const& frame) const {
+    set_place(clay_, 1.0f);
+    frame.parts.flat.slab_mesh.draw();
+    if (map_.shown()) return;
+    ClayLook const look = clay_look(frame.options.stage);
+    clay_.set("base", glm::mix(look.base, kPaper, 0.30f));
+    frame.parts.flat.lines.band.draw();
+    clay_.set("base", look.base);
 }
 
 void Painter::draw_former(Frame const& frame) const {
@@ -315,6 +331,25 @@ void Painter::gather_marks(Frame const& frame) {
     hovered_.update(hovered);
 }
 
+void Painter::draw_line(Frame const& frame, GpuLines const& lines, float width, glm::vec4 const& ink, float dash,
+                        float share, float towards) const {
+    line_.set("width_px", width * frame.options.pixel_scale);
+    line_.set("ink", ink);
+    line_.set("dash_mm", dash);
+    line_.set("dash_share", share);
+    line_.set("towards", towards);
+    lines.draw();
+}
+
+void Painter::draw_cut_lines(Frame const& frame) const {
+    CutLines const& lines = frame.parts.flat.lines;
+    draw_line(frame, lines.rim, 1.0f, glm::vec4(kInk, 0.55f));
+    draw_line(frame, lines.axes, 1.0f, glm::vec4(kInk, 0.35f), 9, 0.6f);
+    draw_line(frame, lines.marks, 1.8f, glm::vec4(kInk, 0.85f));
+    draw_line(frame, lines.darts, 2.4f, glm::vec4(kInk, 0.95f));
+    draw_line(frame, lines.outline, 2.0f, glm::vec4(kInk, 0.9f));
+}
+
 void Painter::draw_lines(Frame const& frame) {
     bool const flat_slab = frame.scene.flat_slab;
     if (!frame.plan || (!frame.scene.slab && !flat_slab)) return;
@@ -328,15 +363,9 @@ void Painter::draw_lines(Frame const& frame) {
     glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE);
     auto const draw = [&](GpuLines const& lines, float width, glm::vec4 const& ink, float dash, float share,
-                          float towards) {
-        line_.set("width_px", width * frame.options.pixel_scale);
-        line_.set("ink", ink);
-        line_.set("dash_mm", dash);
-        line_.set("dash_share", share);
-        line_.set("towards", towards);
-        lines.draw();
-    };
-    if (frame.options.map_ticks && map_.shown()) {
+                          float towards) { draw_line(frame, lines, width, ink, dash, share, towards); };
+    if (flat_slab) draw_cut_lines(frame);
+    if (frame.options.map_ticks && map_.shown() && !frame.lays()) {
         GpuLines const& ticks = map_.ticks(flat_slab ? MapPaint::On::flat_slab : MapPaint::On::piece);
         draw(ticks, 4.2f, glm::vec4(kPaper, 0.8f), 0, 1, 2e-4f);
         draw(ticks, 2.0f, glm::vec4(kInk, 0.95f), 0, 1, 2.2e-4f);

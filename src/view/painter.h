@@ -10,7 +10,7 @@ namespace leafwright {
 
 class Painter {
 public:
-    void paint(Plan const* plan, Parts const& parts, Camera const& camera, Viewport const& viewport,
+    void paint(Plan const* plan, Parts& parts, Camera const& camera, Viewport const& viewport,
                SceneOptions const& options);
 
 private:
@@ -31,6 +31,10 @@ private:
     void draw_features(Frame const& frame) const;
     void draw_slab(Frame const& frame) const;
     void draw_former(Frame const& frame) const;
+    void draw_flat_slab(Frame const& frame) const;
+    void draw_cut_lines(Frame const& frame) const;
+    void draw_line(Frame const& frame, GpuLines const& lines, float width, glm::vec4 const& ink, float dash = 0,
+                   float share = 1, float towards = 2e-4f) const;
     void draw_ground(Frame const& frame) const;
     void draw_background(Frame const& frame) const;
     void draw_lines(Frame const& frame);

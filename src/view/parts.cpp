@@ -67,15 +67,22 @@ Parts::Parts()
 int Parts::sync(Plan const& plan) {
     uploads_ = 0;
     if (!plan.outer_face) return 0;
-    sync_kinds(plan);
-    sync_leaves(plan);
-    sync_features(plan);
     sync_slab(plan);
     sync_flat(plan);
     sync_former(plan);
+    leaves_wait_ = true;
+    if (!plan.coarse) sync_leaves_too(plan);
+    return uploads_;
+}
+
+void Parts::sync_leaves_too(Plan const& plan) {
+    if (!leaves_wait_ || !plan.outer_face) return;
+    leaves_wait_ = false;
+    sync_kinds(plan);
+    sync_leaves(plan);
+    sync_features(plan);
     sync_shade(plan);
     rows.update(row_lines(plan));
-    return uploads_;
 }
 
 void Parts::sync_kinds(Plan const& plan) {
@@ -159,10 +166,28 @@ void Parts::sync_flat(Plan const& plan) {
     flat.slab = plan.slab;
     flat.slab_mesh = GpuMesh(flat_slab_mesh(plan.slab->outline_mm, thickness));
     flat.rolling = GpuMesh(rolling_mesh(half, thickness));
+    flat.lines.update(*plan.slab, thickness);
     flat.board_half = {std::max(half.x + kRoundGuides_mm, edge.x + kRoundPiece_mm),
                        std::max(half.y + kRoundPin_mm, edge.y + kRoundPiece_mm)};
     flat.board = GpuMesh(board_mesh(flat.board_half, kBoardThickness_mm));
     uploads_ += 3;
+}
+
+void Parts::lay(Plan const& plan, double laid) {
+    bool const same = laying.slab == plan.slab && laying.face == plan.outer_face;
+    if (same && laying.laid == laid) return;
+    if (!same) {
+        laying = {};
+        laying.slab = plan.slab;
+        laying.face = plan.outer_face;
+        laying.shape = LayingSlab(plan);
+    }
+    laying.laid = laid;
+    Mesh const mesh = laying.shape.mesh(laid);
+    if (laying.mesh)
+        laying.mesh.update(mesh, true);
+    else
+        laying.mesh = GpuMesh(mesh);
 }
 
 void Parts::sync_former(Plan const& plan) {

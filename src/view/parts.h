@@ -2,6 +2,8 @@
 #pragma once
 
 #include "piece/making_line.h"
+#include "view/cut_lines.h"
+#include "view/laying_slab.h"
 #include "view/leaf_mesh.h"
 #include "view/lines.h"
 #include "view/slab_mesh.h"
@@ -56,6 +58,16 @@ struct FlatPart {
     GpuMesh rolling;
     GpuMesh board;
     Vec2 board_half{230, 290};
+    CutLines lines;
+};
+
+// The slab between flat and laid.
+struct LayingPart {
+    std::shared_ptr<SlabAnswer const> slab;
+    std::shared_ptr<ClaySurface const> face;
+    LayingSlab shape;
+    double laid = -1; // of the mesh
+    GpuMesh mesh;
 };
 
 struct FormerPart {
@@ -66,8 +78,12 @@ struct FormerPart {
 class Parts {
 public:
     Parts();
-    // Returns how many meshes were uploaded.
+    // Returns how many meshes were uploaded. Of a coarse plan only what the slab and the former are: its leaves are
+    // those of before; sync_leaves_too() brings them when they are to be seen.
     int sync(Plan const& plan);
+    void sync_leaves_too(Plan const& plan);
+    // The laying slab's mesh for the next pictures.
+    void lay(Plan const& plan, double laid);
 
     std::map<LeafPattern const*, KindPart> kinds;
     std::map<int, LeafPart> leaves;
@@ -75,6 +91,7 @@ public:
     std::vector<FeaturePart> features;
     SlabPart slab;
     FlatPart flat;
+    LayingPart laying;
     FormerPart former;
     GpuMesh lump;
     GpuMesh bench;
@@ -95,6 +112,7 @@ private:
     void sync_shade(Plan const& plan);
 
     std::shared_ptr<StackField const> shaded_;
+    bool leaves_wait_ = false;
     int uploads_ = 0;
 };
 

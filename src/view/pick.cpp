@@ -2,6 +2,7 @@
 #include "view/stage_space.h"
 
 #include "base/units.h"
+#include "piece/slab_maps.h"
 
 #include <algorithm>
 #include <cmath>
@@ -120,14 +121,14 @@ Hit pick_board(Ray const& ray) {
     return BoardHit{{std::atan2(point.y, point.x), std::hypot(point.x, point.y)}, point};
 }
 
-// On the slab as rolled out. It is drawn over the former along the meridians but for a few per cent of stretch, so
-// azimuth and distance are nearly those of the spot.
+// On the slab as rolled out. The trim beyond the rim has no spot: it is told by azimuth and distance.
 Hit pick_flat_slab(Plan const& plan, Ray const& ray) {
     double const fall = (plan.piece.slab.thickness_mm - ray.from.z) / ray.direction.z;
     if (plan.slab && ray.direction.z < 0 && fall > 0) {
         Vec3 const point = ray.from + fall * ray.direction;
+        Spot const beyond{std::atan2(point.y, point.x), std::hypot(point.x, point.y)};
         if (contains(plan.slab->outline_mm, Vec2(point)))
-            return SlabHit{{std::atan2(point.y, point.x), std::hypot(point.x, point.y)}, point};
+            return SlabHit{laid_spot(plan, Vec2(point)).value_or(beyond), point};
     }
     return pick_board(ray);
 }
@@ -140,6 +141,7 @@ Hit pick(Plan const& plan, Camera const& camera, Viewport const& viewport, Scene
     StageScene const scene = scene_of(options);
     if (scene.flat_slab) return pick_flat_slab(plan, ray);
     if (!scene.slab || !plan.outer_face) return pick_board(ray);
+    if (laid_of(options) < 1) return NothingHit{}; // it moves
     ray.from /= scale_at(plan, options.stage);
     bool const flat = flatness_of(options) > 0.5;
     if (!flat) ray.from.z -= lift_mm(plan);

@@ -80,6 +80,11 @@ Vec3 scene_size(Plan const& plan, SceneOptions const& options) {
         for (Vec2 const& p : leaf->chart.outer) add(p);
     double const rise = plan.outer_face->at({0, 0}).position.z + lift_mm(plan) + (plan.stack ? plan.stack->most_mm : 0);
     double const flatness = flatness_of(options);
+    if (laid_of(options) < 1 && plan.slab) {
+        flat.add(0.5 * plan.slab->bounds_mm);
+        low = glm::min(low, Vec3{-0.5 * plan.slab->bounds_mm, low.z});
+        high = glm::max(high, Vec3{0.5 * plan.slab->bounds_mm, high.z});
+    }
     Vec3 const laid{2 * std::max(-low.x, high.x), 2 * std::max(-low.y, high.y), rise};
     Vec3 const rolled{2 * std::max(-flat.low.x, flat.high.x), 2 * std::max(-flat.low.y, flat.high.y), 20};
     return scale * ((1 - flatness) * laid + flatness * rolled);
