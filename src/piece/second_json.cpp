@@ -28,6 +28,7 @@ JsonText hanging_text(HangingAnswer const& h) {
     text.add("wire_tension_N", number(h.state.tension_N)).add("wire_angle_deg", number(h.state.angle_deg));
     text.add("pull_out_N", number(h.state.pull_out_N)).add("breaking_N", number(h.breaking_N));
     text.add("factor", number(h.factor)).add("lug_factor", number(h.lug_factor));
+    if (h.lug_factor > 0) text.add("lug_range", figure(h.lug_range));
     text.add("edge_mm", number(h.edge_mm)).add("side_tilt_deg", number(h.side_tilt_deg));
     if (h.true_above_centre_mm) text.add("true_above_centre_mm", number(*h.true_above_centre_mm));
     return text;
@@ -37,6 +38,9 @@ JsonText drying_text(DryingAnswer const& d) {
     JsonText crack = JsonText::object();
     crack.add("index", number(d.crack.index_most)).add("class", JsonText::text(crack_class_name(d.crack.found)));
     crack.add("day", number(d.crack.day)).add("chart_mm", pair(d.crack.chart)).add("why", JsonText::text(d.crack.why));
+    crack.add("pull", number(d.crack.pull))
+        .add("bears", figure(d.crack.bears))
+        .add("calibrated", JsonText::flag(false));
     JsonText text = JsonText::object();
     text.add("days_to_leather_hard", figure(d.days_to_leather_hard));
     text.add("days_to_bone_dry", figure(d.days_to_bone_dry)).add("former_out_day", number(d.former_out_day));
@@ -61,6 +65,8 @@ JsonText firings_text(std::vector<FiringAnswer> const& firings) {
         text.add("proposed", JsonText::flag(f.proposed)).add("segments", std::move(segments));
         text.add("hours_up", number(f.hours_up)).add("hours_down", number(f.hours_down)).add("kWh", number(f.kWh));
         text.add("ware_kWh", number(f.ware_kWh)).add("worst_gradient_K", number(f.worst_gradient_K));
+        text.add("worst_cooling_K", number(f.worst_cooling_K)).add("bearable_K", figure(f.bearable_K));
+        text.add("bearable_cooling_K", figure(f.bearable_cooling_K));
         text.add("quartz_rate_K_h", number(f.quartz_rate_K_h));
         text.add("kiln_place", JsonText::text(place_name(f.fit.place))).add("kiln_spare_mm", number(f.fit.spare_mm));
         list.add(std::move(text));
