@@ -32,7 +32,7 @@ std::vector<double> slab_turns(CutItem const& slab, double width_mm) {
 NestShape shape_for(CutItem const& item, CuttingSpec const& spec, double width_mm) {
     NestShape shape;
     shape.name = item.name;
-    shape.outline = item.outline_mm;
+    shape.outline = nest_outline(item);
     switch (item.kind) {
     case CutKind::leaf:
         if (spec.grain == Grain::along) {

@@ -1,5 +1,6 @@
 // Pieces that were put down by hand.
 #include "piece/cutting_plan.h"
+#include "piece/cutting_sizes.h"
 
 #include <algorithm>
 
@@ -45,7 +46,7 @@ std::optional<std::string> pin_fault(CuttingAnswer const& answer, CutSheet const
             if (put.cut == item.name) {
                 NestShape shape;
                 shape.name = item.name;
-                shape.outline = item.outline_mm;
+                shape.outline = nest_outline(item);
                 shape.turn_play_deg = 180;
                 shape.pinned = {{put.sheet - 1, put.turn_deg, false, {put.x_mm, put.y_mm}}};
                 job.shapes.push_back(std::move(shape));

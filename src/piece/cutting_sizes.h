@@ -1,7 +1,7 @@
 // Sizes that the parts of the cutting plan share. Internal to the room.
 #pragma once
 
-#include "piece/piece.h"
+#include "piece/cutting_plan.h"
 
 namespace leafwright {
 
@@ -9,6 +9,10 @@ namespace leafwright {
 inline constexpr double kBarLength_mm = 130;
 inline constexpr double kBarWidth_mm = 30;
 inline constexpr double kBarLine_mm = 100;
+
+// What the nesting works on: teeth of leaves are filled, by at most 0.8 mm, where no knife and no neighbour would come
+// anyway. It holds the outline inside, so that gaps hold for the outline too.
+Polygon nest_outline(CutItem const& item);
 
 double usable_width_mm(Piece const& piece); // of mat and sheet, the lesser
 

@@ -23,10 +23,9 @@ std::shared_ptr<Plan const> planned(Piece const& piece) {
     return *plan;
 }
 
-std::shared_ptr<CuttingAnswer const> laid_out(std::shared_ptr<Plan const> const& plan, int rounds = 0) {
+std::shared_ptr<CuttingAnswer const> laid_out(std::shared_ptr<Plan const> const& plan, double seconds = 0) {
     CuttingOptions options;
-    options.seconds = 0;
-    options.rounds = rounds;
+    options.seconds = seconds;
     Task task;
     return plan_cutting(plan, options, task);
 }
@@ -145,7 +144,7 @@ TEST_CASE("every piece lies once on a sheet, apart from the others, by GEOS") {
     CHECK(first->warnings.empty());
     check_sheets(*first);
     check_leaves(*first);
-    std::shared_ptr<CuttingAnswer const> const better = laid_out(planned(small_piece()), 3);
+    std::shared_ptr<CuttingAnswer const> const better = laid_out(planned(small_piece()), 0.5);
     check_sheets(*better);
     check_leaves(*better);
     CHECK(better->density >= first->density);
@@ -155,7 +154,7 @@ TEST_CASE("leaves along the rolling direction point that way, either way round")
     Piece piece = small_piece();
     piece.cutting.grain = Grain::along;
     piece.cutting.grain_play_deg = 10;
-    std::shared_ptr<CuttingAnswer const> const answer = laid_out(planned(piece), 2);
+    std::shared_ptr<CuttingAnswer const> const answer = laid_out(planned(piece), 0.3);
     check_sheets(*answer);
     for (CutSheet const& sheet : answer->sheets)
         for (CutPlace const& place : sheet.places) {
@@ -242,7 +241,7 @@ TEST_CASE("a pinned piece stays where it was put, and what cannot lie there is t
     moved.pose.at_mm = 0.5 * leaves->size_mm - middle;
     CutPin const pin = pin_of(*before, *leaves, moved);
     CHECK_FALSE(pin_fault(*before, *leaves, pin));
-    std::shared_ptr<CuttingAnswer const> const after = laid_out(planned(apply(piece, PinCut{pin})), 1);
+    std::shared_ptr<CuttingAnswer const> const after = laid_out(planned(apply(piece, PinCut{pin})), 0.3);
     check_sheets(*after);
     check_leaves(*after);
     bool found = false;
