@@ -2,6 +2,7 @@
 #include "drape_samples.h"
 #include "near.h"
 #include "round_slab.h"
+#include "slab/drape_survey.h"
 
 using namespace leafwright;
 
@@ -227,4 +228,43 @@ TEST_CASE("refining keeps what a finer mesh shares with a coarser one, and draws
         for (int column = 0; column < 8 * ring; ++column)
             CHECK(found[static_cast<std::size_t>(fine.vertex(2 * ring, 2 * column))] ==
                   expected[static_cast<std::size_t>(fine.vertex(2 * ring, 2 * column))]);
+}
+
+TEST_CASE("a disc held at its rim and stretched to a cap thins by 1 + (h/a)^2 on the mean") {
+    // Volume constancy (Hill, The Mathematical Theory of Plasticity, 1950): a = 200, h = 60, rolled 10 mm: area ratio
+    // 1.09, mean thickness 9.174311926606; where it is drawn alike both ways, by 1.044030650891. The equal-area map
+    // (Lambert) with the rim brought to a thins everywhere alike.
+    constexpr double kDisc = 200, kHigh = 60, kRolled = 10;
+    double const big = (kDisc * kDisc + kHigh * kHigh) / (2 * kHigh), half = std::asin(kDisc / big);
+    MeridianTable const cap = sample::table_of(sample::cap_spec(big, half));
+    DrapeMesh const mesh = make_drape_mesh(cap, drape_domain(cap, Mirrors::none, {}).whole, 52);
+    std::vector<Vec2> flat;
+    for (std::size_t v = 0; v < mesh.place.size(); ++v) {
+        double const t = mesh.length_mm[v] / big, out = kDisc * std::sin(0.5 * t) / std::sin(0.5 * half);
+        flat.push_back(out * Vec2(std::cos(mesh.azimuth[v]), std::sin(mesh.azimuth[v])));
+    }
+    DrapeSurvey const survey = survey_drape(mesh, Membrane(mesh, {}), flat, kRolled);
+    CHECK_REL(survey.laid_mm2 / survey.flat_mm2, 1.09, 1e-3);
+    CHECK_REL(kRolled * survey.flat_mm2 / survey.laid_mm2, 9.174311926606, 1e-3);
+    CHECK_REL(kRolled * survey.least_product, 9.174311926606, 2e-3);
+    CHECK_REL(kRolled * survey.most_product, 9.174311926606, 2e-3);
+    CHECK_REL(survey.map.points.front().stretch_1, 1.044030650891, 2e-3);
+    CHECK_REL(survey.map.points.front().stretch_2, 1.044030650891, 2e-3);
+}
+
+TEST_CASE("a slab laid but not pulled thickens towards the rim by t over sin t") {
+    // Rolled 10 mm, 60 degrees from the crown of a sphere: 12.09199576156 (geodesic polar coordinates, do Carmo).
+    double const big = 200, sixty = kPi / 3;
+    MeridianTable const cap = sample::table_of(sample::cap_spec(big, 1.3));
+    DrapeMesh const mesh = make_drape_mesh(cap, drape_domain(cap, Mirrors::none, {}).whole, 52);
+    DrapeSurvey const survey = survey_drape(mesh, Membrane(mesh, {}), stuck_positions(mesh), 10);
+    int seen = 0;
+    for (SlabMapPoint const& p : survey.map.points) {
+        double const t = p.spot.from_crown_mm / big;
+        if (std::abs(t - sixty) > 0.02) continue;
+        ++seen;
+        CHECK_REL(p.thickness_mm, 10 * t / std::sin(t), 4e-3);
+        CHECK_REL(p.thickness_mm, 12.09199576156, 0.02);
+    }
+    CHECK(seen > 100);
 }
