@@ -1,6 +1,8 @@
 // Questions, and the page of keys.
 #include "bench/panels.h"
 #include "bench/shortcuts.h"
+#include "bench/leaf_book_page.h"
+#include "bench/trace_page.h"
 
 #include <fmt/format.h>
 
@@ -124,6 +126,10 @@ void dialogs(Desk const& desk, UiState& ui, Intents& intents) {
         unsaved_question(desk, ui, intents);
     else if (ui.dialogs.chooser)
         file_chooser(ui, intents);
+    else if (ui.tracing)
+        trace_dialog(ui, intents);
+    else if (ui.book)
+        book_dialog(desk, ui, intents);
     else if (ui.proposals)
         proposals_page(desk, ui, intents);
     else

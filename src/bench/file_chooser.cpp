@@ -8,6 +8,11 @@ namespace leafwright {
 namespace {
 
 bool saves(Chooser const& chooser) { return chooser.purpose == Chooser::For::save; }
+bool wants_photo(Chooser const& chooser) { return chooser.purpose == Chooser::For::photo; }
+bool wants_leaf(Chooser const& chooser) { return chooser.purpose == Chooser::For::leaf; }
+ListOf listed_for(Chooser const& chooser) {
+    return wants_leaf(chooser) ? ListOf::leaves : wants_photo(chooser) ? ListOf::photos : ListOf::pieces;
+}
 
 void choose(UiState& ui, Intents& intents, std::filesystem::path const& path) {
     Chooser& chooser = *ui.dialogs.chooser;
@@ -30,6 +35,10 @@ void choose(UiState& ui, Intents& intents, std::filesystem::path const& path) {
     }
     if (saves(chooser))
         intents.emplace_back(SaveAtPath{path});
+    else if (wants_photo(chooser))
+        intents.emplace_back(OpenPhoto{path});
+    else if (wants_leaf(chooser))
+        intents.emplace_back(BookAct{BookAct::What::import, {}, path});
     else
         intents.emplace_back(OpenPath{path});
     ui.dialogs.chooser.reset();
@@ -62,7 +71,7 @@ void folder_path(UiState& ui, Chooser& chooser) {
 void list_lines(UiState& ui, Intents& intents, float height) {
     float const em = ui.theme.em;
     Chooser const chooser = *ui.dialogs.chooser;
-    FileList const list = file_list(chooser.folder);
+    FileList const list = file_list(chooser.folder, listed_for(chooser));
     ImGui::BeginChild("files", {0, height}, true);
     if (!list.problem.empty()) sentence(list.problem);
     for (std::string const& name : list.folders)
@@ -77,7 +86,10 @@ void list_lines(UiState& ui, Intents& intents, float height) {
         }
         mark(ui, "file." + name);
     }
-    if (list.folders.empty() && list.pieces.empty() && list.problem.empty()) ImGui::TextDisabled("No pieces here.");
+    if (list.folders.empty() && list.pieces.empty() && list.problem.empty())
+        ImGui::TextDisabled("%s", wants_leaf(chooser)    ? "No drawings or leaf files here."
+                                  : wants_photo(chooser) ? "No photographs here."
+                                                         : "No pieces here.");
     ImGui::EndChild();
 }
 
@@ -111,7 +123,11 @@ void file_chooser(UiState& ui, Intents& intents) {
     ImGui::SetNextWindowSize(size);
     ImGui::SetNextWindowPos({0.5F * (screen.x - size.x), 0.5F * (screen.y - size.y)});
     if (!begin_dialog(ui, "chooser")) return;
-    title(ui, saves(*ui.dialogs.chooser) ? "Save the piece" : "Open a piece");
+    Chooser const& asked = *ui.dialogs.chooser;
+    title(ui, saves(asked) ? "Save the piece"
+                           : (wants_leaf(asked)    ? "Open a drawing or a leaf file"
+                              : wants_photo(asked) ? "Open a photograph of leaves"
+                                                   : "Open a piece"));
     folder_path(ui, *ui.dialogs.chooser);
     float const below = 8.2F * em + (ui.dialogs.chooser->problem.empty() ? 0 : 3.6F * em);
     list_lines(ui, intents, std::max(5 * em, ImGui::GetContentRegionAvail().y - below));

@@ -1,5 +1,7 @@
 #include "bench/file_list.h"
 
+#include "piece/leaf_book.h"
+
 #include <algorithm>
 #include <cstdlib>
 
@@ -21,9 +23,17 @@ void sort_by_name(std::vector<std::string>& names) {
     });
 }
 
+bool is_photo_name(std::string name) {
+    for (char& c : name)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    for (char const* ending : {".jpg", ".jpeg", ".png", ".heic", ".heif"}) // the last two are answered with what to do
+        if (name.ends_with(ending)) return true;
+    return false;
+}
+
 } // namespace
 
-FileList file_list(std::filesystem::path const& folder) {
+FileList file_list(std::filesystem::path const& folder, ListOf what) {
     FileList list;
     std::error_code error;
     std::filesystem::directory_iterator entry(folder, error);
@@ -38,7 +48,9 @@ FileList file_list(std::filesystem::path const& folder) {
         std::error_code ignored;
         if (entry->is_directory(ignored))
             list.folders.push_back(name);
-        else if (name.ends_with(".piece.json"))
+        else if (what == ListOf::photos   ? is_photo_name(name)
+                 : what == ListOf::leaves ? is_leaf_file(entry->path())
+                                          : name.ends_with(".piece.json"))
             list.pieces.push_back(name);
     }
     sort_by_name(list.folders);

@@ -7,14 +7,16 @@
 
 namespace leafwright {
 
+enum class ListOf { pieces, photos, leaves };
+
 struct FileList {
     std::vector<std::string> folders; // by name, hidden ones left out
-    std::vector<std::string> pieces;  // *.piece.json
+    std::vector<std::string> pieces;  // *.piece.json, or photographs, or leaf files and drawings, by their ending
     std::string problem;              // one sentence when the folder cannot be read
 };
 
 // At most 2,000 entries are shown.
-FileList file_list(std::filesystem::path const& folder);
+FileList file_list(std::filesystem::path const& folder, ListOf what = ListOf::pieces);
 
 // The file that was typed: a whole path, or a name in that folder; "~" is HOME. For saving, ".piece.json" is added when
 // there is no ending.

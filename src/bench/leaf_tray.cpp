@@ -104,12 +104,20 @@ void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& 
     begin_area("tray", area, paint::panel, true, 0.7F * em);
     ImGui::GetWindowDrawList()->AddLine({area.x + area.width - 1, area.y},
                                         {area.x + area.width - 1, area.y + area.height}, paint::border);
+    drawings.know(piece.own_leaves);
     heading(ui, "Leaf tray");
     float const width = ImGui::GetContentRegionAvail().x - 1.0F * em;
     float const scale = tray_scale(piece, drawings, width, std::min(8.5F * em, 0.4F * area.height));
     for (LeafKindSpec const& kind : piece.leaf_kinds) kind_entry(kind, drawings, scale, ui, intents);
     scale_bar(ui, scale);
     if (button(ui, "Add a kind", ButtonLook::plain, -1)) ImGui::OpenPopup("drawer");
+    if (button(ui, "My leaves", ButtonLook::plain, -1, true,
+               "Leaves of your own: from drawings, leaf files and photographs"))
+        intents.emplace_back(BookAct{});
+    mark(ui, "tray.mine");
+    if (button(ui, "From a photo", ButtonLook::plain, -1)) intents.emplace_back(OpenPhoto{});
+    mark(ui, "tray.photo");
+    if (ImGui::IsItemHovered()) tip(ui, "Leaves traced at true size from a photograph or a scan. Or drop the picture here.");
     ImGui::SetNextWindowPos({area.x + area.width + 0.5F * em, area.y + 0.5F * em});
     ImGui::SetNextWindowSizeConstraints({1, 1}, {FLT_MAX, area.height - em});
     if (ImGui::BeginPopup("drawer")) {

@@ -2,13 +2,265 @@
 #include "bench/trace_page.h"
 
 #include "bench/desk.h"
+#include "bench/panels.h"
+#include "bench/window.h"
+
+#include <imgui_stdlib.h>
+
+#include <epoxy/gl.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <fstream>
 
 namespace leafwright {
+namespace {
+
+// What came from the worker.
+void take_answer(TracePage& page) {
+    auto answer = page.worker.take();
+    if (!answer) return;
+    if (answer->photo) page.photo = answer->photo;
+    page.problem = answer->problem;
+    if (page.problem && page.problem->code == "trace.cancelled") return;
+    page.scale = answer->scale;
+    page.leaves.clear();
+    page.remarks.clear();
+    if (!answer->trace) return;
+    page.remarks = answer->trace->remarks;
+    std::string const stem = page.path.stem().string();
+    std::size_t const count = answer->trace->leaves.size();
+    for (std::size_t k = 0; k < count; ++k) {
+        TracedEntry entry{std::move(answer->trace->leaves[k]), true, stem};
+        entry.taken = entry.leaf.looks_sound();
+        if (count > 1) entry.name += fmt::format(" {}", k + 1);
+        page.leaves.push_back(std::move(entry));
+    }
+}
+
+void paper_choice(TracePage& page, UiState& ui) {
+    static constexpr std::array<char const*, 3> kNames{"A4", "A5", "Letter"};
+    int paper = static_cast<int>(page.options.scale.paper);
+    if (segmented(ui, "trace paper", kNames, paper, ImGui::GetContentRegionAvail().x)) {
+        page.options.scale.paper = static_cast<PaperSize>(paper);
+        trace_again(page);
+    }
+    soft(ui, "A whole sheet lies under the leaves. If a corner is off, drag it.");
+    if (page.options.scale.corners_px && button(ui, "Find the corners again", ButtonLook::plain, -1)) {
+        page.options.scale.corners_px.reset();
+        trace_again(page);
+    }
+}
+
+void bar_choice(TracePage& page, UiState& ui) {
+    if (value_row(ui, "Its true length", page.bar_mm, Quantity::length, {5, 1000}) == Touch::done) {
+        page.options.scale.bar_mm = page.bar_mm;
+        if (page.options.scale.bar_ends_px) trace_again(page);
+    }
+    if (button(ui, page.tool == TraceTool::bar ? "Now drag from end to end" : "Mark the bar", ButtonLook::plain, -1))
+        page.tool = TraceTool::bar;
+    soft(ui, "Of a ruler or anything whose length you know. Hold the camera straight above.");
+}
+
+void dpi_choice(TracePage& page, UiState& ui) {
+    if (value_row(ui, "Dots per inch", page.dpi, Quantity::count, {50, 2400}) == Touch::done) {
+        page.options.scale.dpi = page.dpi;
+        trace_again(page);
+    }
+    double const told = page.photo ? page.photo->tags.dpi : 0;
+    if (told > 0 && told != page.dpi &&
+        button(ui, fmt::format("Use {:.0f}, as the file says", told).c_str(), ButtonLook::plain, -1)) {
+        page.dpi = page.options.scale.dpi = told;
+        trace_again(page);
+    }
+    if (page.leaves.empty()) return;
+    double longest = 0;
+    for (TracedEntry const& entry : page.leaves) longest = std::max(longest, entry.leaf.length_mm);
+    remark(
+        ui, MarkKind::caution,
+        fmt::format("The longest leaf would be {} long.", quantity_text(longest, Quantity::length, ui.settings.units)),
+        "Files often lie about this: lay a ruler beside the leaf and see.");
+}
+
+void scale_card(TracePage& page, UiState& ui) {
+    Card const card(ui);
+    heading(ui, "True size from");
+    static constexpr std::array<char const*, 3> kWays{"Paper", "Bar", "Scan"};
+    TraceScale& scale = page.options.scale;
+    int way = static_cast<int>(scale.from);
+    if (segmented(ui, "trace scale", kWays, way, ImGui::GetContentRegionAvail().x)) {
+        scale.from = static_cast<ScaleFrom>(way);
+        scale.dpi = page.dpi;
+        scale.bar_mm = page.bar_mm;
+        page.tool = scale.from == ScaleFrom::bar && !scale.bar_ends_px ? TraceTool::bar : TraceTool::look;
+        if (scale.from != ScaleFrom::bar || scale.bar_ends_px) trace_again(page);
+    }
+    if (scale.from == ScaleFrom::paper)
+        paper_choice(page, ui);
+    else if (scale.from == ScaleFrom::bar)
+        bar_choice(page, ui);
+    else
+        dpi_choice(page, ui);
+    if (page.scale)
+        answer(ui, "Lengths are true within", fmt::format("{:.1f} %", 200 * page.scale->error), page.scale->error_from);
+}
+
+void outline_card(TracePage& page, UiState& ui) {
+    Card const card(ui);
+    heading(ui, "Outlines");
+    TraceOptions& options = page.options;
+    bool again = check_row(ui, "Keep the stalk", options.keep_stalk) == Touch::done;
+    again = check_row(ui, "Close holes", options.close_holes) == Touch::done || again;
+    again = value_row(ui, "Smooth to", options.tolerance_mm, Quantity::fine_length, {0.1, 0.5}) == Touch::done || again;
+    bool const cutting = page.tool == TraceTool::cut;
+    if (button(ui, cutting ? "Now drag across where they touch" : "Part touching leaves", ButtonLook::plain, -1))
+        page.tool = cutting ? TraceTool::look : TraceTool::cut;
+    if (!options.cuts.empty() && button(ui, "Take the last cut back", ButtonLook::plain, -1)) {
+        options.cuts.pop_back();
+        again = true;
+    }
+    if (again) trace_again(page);
+}
+
+void leaf_entry(TracePage& page, std::size_t index, UiState& ui) {
+    TracedEntry& entry = page.leaves[index];
+    TracedLeaf const& leaf = entry.leaf;
+    ImGui::PushID(static_cast<int>(index));
+    ImVec2 const start = ImGui::GetCursorScreenPos();
+    Units const units = ui.settings.units;
+    std::string const size = fmt::format("{}, {}", size_text(leaf.width_mm, leaf.length_mm, units),
+                                         quantity_text(leaf.area_mm2, Quantity::area, units));
+    bool taken = entry.taken;
+    check_row(ui, fmt::format("{}   {}", index + 1, size).c_str(), taken);
+    mark(ui, fmt::format("trace.leaf.{}", index + 1));
+    if (!leaf.cut_by_edge) entry.taken = taken;
+    if (entry.taken) {
+        ImGui::SetNextItemWidth(-FLT_MIN);
+        ImGui::InputText("##name", &entry.name);
+    }
+    if (leaf.cut_by_edge) remark(ui, MarkKind::refusal, "Cut by the edge: a part is missing.", {});
+    if (leaf.straight_edged) remark(ui, MarkKind::caution, "Straight-edged or grey: is it a leaf?", {});
+    if (leaf.several) remark(ui, MarkKind::caution, "Narrow necks: do leaves touch here?", {});
+    ImVec2 const end{start.x + ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y};
+    if (ImGui::IsMouseHoveringRect(start, end)) page.lit = static_cast<int>(index);
+    ImGui::PopID();
+}
+
+void leaves_card(TracePage& page, UiState& ui) {
+    page.lit = -1;
+    if (page.leaves.empty()) return;
+    Card const card(ui);
+    heading(ui, "Leaves found");
+    for (std::size_t k = 0; k < page.leaves.size(); ++k) leaf_entry(page, k, ui);
+    soft(ui, "Drag the dot (foot) or the ring (tip) of a leaf where they are off.");
+}
+
+// The leaves that are ticked, as leaves of the piece.
+void add_to_tray(TracePage& page, UiState& ui, Intents& intents) {
+    int added = 0;
+    for (TracedEntry const& entry : page.leaves) {
+        if (!entry.taken || entry.leaf.cut_by_edge) continue;
+        OwnLeaf leaf = own_leaf_of(entry.leaf, *page.scale, page.options.keep_stalk);
+        leaf.name = entry.name.empty() ? std::string("Leaf") : entry.name;
+        leaf.id = leaf_id_of(leaf.name);
+        if (auto const problem = check_own_leaf(leaf)) {
+            page.problem = *problem;
+            return;
+        }
+        intents.emplace_back(Commit{AddOwnLeaf{std::move(leaf)}});
+        ++added;
+    }
+    say(ui, added == 1 ? "The leaf lies in the tray." : fmt::format("{} leaves lie in the tray.", added));
+    ui.tracing.reset();
+}
+
+void last_rows(TracePage& page, UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    auto const ticked = std::count_if(page.leaves.begin(), page.leaves.end(), [](auto const& e) { return e.taken; });
+    bool const busy = page.worker.running();
+    std::string const words =
+        ticked == 1 ? std::string("Add it to the tray") : fmt::format("Add {} to the tray", ticked);
+    bool const add = button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale);
+    mark(ui, "trace.add");
+    bool const cancel = button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape;
+    ImGui::SameLine();
+    if (button(ui, "Another picture", ButtonLook::plain, -1)) {
+        intents.emplace_back(OpenPhoto{});
+        ui.tracing.reset();
+        return;
+    }
+    if (add)
+        add_to_tray(page, ui, intents);
+    else if (cancel)
+        ui.tracing.reset();
+}
+
+void side(TracePage& page, UiState& ui) {
+    title(ui, "Leaves from a photograph");
+    soft(ui, page.path.filename().string());
+    if (page.worker.running()) {
+        ImGui::ProgressBar(static_cast<float>(page.worker.progress()), {-FLT_MIN, 1.4F * ui.theme.em}, "Tracing");
+        if (button(ui, "Stop", ButtonLook::plain, -1)) page.worker.cancel();
+    }
+    if (page.problem)
+        remark(ui, MarkKind::refusal, "The picture " + page.problem->what + ".",
+               page.problem->hint.empty() ? std::string() : page.problem->hint + ".");
+    scale_card(page, ui);
+    outline_card(page, ui);
+    for (Problem const& told : page.remarks) remark(ui, MarkKind::caution, told.what + ".", told.hint + ".");
+    leaves_card(page, ui);
+}
+
+} // namespace
+
+TracePage::~TracePage() {
+    if (texture) glDeleteTextures(1, &texture);
+}
+
+void trace_again(TracePage& page) {
+    page.problem.reset();
+    page.worker.start(page.photo, page.path, page.options);
+}
+
+bool is_picture_file(std::filesystem::path const& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::string first(16, '\0');
+    file.read(first.data(), static_cast<std::streamsize>(first.size()));
+    first.resize(static_cast<std::size_t>(file.gcount()));
+    return photo_kind(first) != PhotoKind::unknown;
+}
 
 void open_photo(Desk& desk, std::filesystem::path const& path) {
     if (path.empty()) return show_chooser(desk, Chooser::For::photo);
-    desk.ui.tracing = std::make_shared<TracePage>();
+    desk.ui.tracing = std::make_shared<TracePage>(Window::wake);
     desk.ui.tracing->path = path;
+    trace_again(*desk.ui.tracing);
+}
+
+void trace_dialog(UiState& ui, Intents& intents) {
+    if (!ui.tracing) return;
+    float const em = ui.theme.em;
+    ImVec2 const screen = ImGui::GetIO().DisplaySize;
+    ImGui::SetNextWindowSize({screen.x - em, screen.y - em});
+    ImGui::SetNextWindowPos({0.5F * em, 0.5F * em});
+    if (!begin_dialog(ui, "tracing")) return;
+    std::shared_ptr<TracePage> const page = ui.tracing; // it may be taken away below
+    take_answer(*page);
+    float const side_width = std::min(24 * em, 0.45F * ImGui::GetContentRegionAvail().x);
+    ImVec2 const room = ImGui::GetContentRegionAvail();
+    trace_picture(*page, ui, {room.x - side_width - em, room.y});
+    ImGui::SameLine(0, em);
+    ImGui::BeginGroup();
+    ImGui::BeginChild("side", {side_width, room.y - 5.4F * em});
+    side(*page, ui);
+    ImGui::EndChild();
+    ImGui::BeginChild("last", {side_width, 5.2F * em}, false, ImGuiWindowFlags_NoScrollbar);
+    last_rows(*page, ui, intents);
+    ImGui::EndChild();
+    ImGui::EndGroup();
+    if (ui.tracing != page) ImGui::CloseCurrentPopup();
+    ImGui::EndPopup();
 }
 
 } // namespace leafwright

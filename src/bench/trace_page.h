@@ -1,12 +1,56 @@
-// Leaves from a photograph: the state of the page.
+// Leaves from a photograph: the state of the page, and its two halves.
 #pragma once
 
-#include <filesystem>
+#include "bench/state.h"
+#include "bench/trace_worker.h"
 
 namespace leafwright {
 
-struct TracePage {
-    std::filesystem::path path;
+enum class TraceTool { look, cut, bar };
+
+struct TracedEntry {
+    TracedLeaf leaf;
+    bool taken = true;
+    std::string name;
 };
+
+struct TracePage {
+    explicit TracePage(std::function<void()> wake) : worker(std::move(wake)) {}
+    ~TracePage();
+    TracePage(TracePage const&) = delete;
+    TracePage& operator=(TracePage const&) = delete;
+
+    std::filesystem::path path;
+    TraceOptions options;
+    TraceWorker worker;
+    std::shared_ptr<Photo const> photo;
+    std::optional<PhotoScale> scale;
+    MaybeProblem problem;
+    std::vector<Problem> remarks;
+    std::vector<TracedEntry> leaves;
+    double dpi = 300;
+    double bar_mm = 100;
+
+    // How the picture is looked at.
+    TraceTool tool = TraceTool::look;
+    unsigned texture = 0;
+    double zoom = 1; // 1: the whole picture
+    Vec2 middle_px{0, 0};
+    bool placed = false;
+    // What the hand does: a line that is drawn, or a handle that is dragged.
+    std::optional<Vec2> line_from_px;
+    int handle = -1; // 0 to 3 a corner; then two for each leaf, base and tip
+    Vec2 handle_px{0, 0};
+    int lit = -1; // the leaf under the pointer in the list
+};
+
+// Traces again with what is asked now.
+void trace_again(TracePage& page);
+// The photograph with what was found drawn over it.
+void trace_picture(TracePage& page, UiState& ui, ImVec2 size);
+// Everything; the page takes itself away when it is done.
+void trace_dialog(UiState& ui, Intents& intents);
+// A picture by its first bytes, also of kinds that cannot be read (the page then says what to do).
+bool is_picture_file(std::filesystem::path const& path);
 
 } // namespace leafwright
