@@ -5,7 +5,6 @@
 #include <cmath>
 
 namespace leafwright {
-
 Crowd::Crowd(NestModel const& model, PairTables const& tables)
     : model_(model), tables_(tables), n_(static_cast<int>(model.pieces.size())) {
     std::size_t const groups = (idx(n_) + 3) / 4;
@@ -13,9 +12,20 @@ Crowd::Crowd(NestModel const& model, PairTables const& tables)
     low_y_.assign(groups, four(3e38F)), high_y_.assign(groups, four(-3e38F));
     depth_.assign(idx(n_) * idx(n_), 0);
     weight_.assign(idx(n_) * idx(n_), 1);
+    base_.assign(idx(n_) * idx(n_), 1);
+    set_base();
     layout_.poses.resize(idx(n_));
     at_.resize(idx(n_));
     number_.resize(idx(n_));
+}
+
+void Crowd::set_base() {
+    double mean = 0;
+    auto const size = [&](int i) { return std::sqrt(model_.shapes[idx(model_.pieces[idx(i)].shape)].hull_mm2); };
+    for (int i = 0; i < n_; ++i) mean += size(i) / n_;
+    for (int i = 0; i < n_; ++i)
+        for (int j = 0; j < n_; ++j)
+            base_[idx(i) * idx(n_) + idx(j)] = static_cast<float>(std::sqrt(size(i) * size(j)) / mean);
 }
 
 void Crowd::load(Layout const& layout) {
@@ -81,6 +91,7 @@ bool Crowd::settle(int number, Vec2& at) const {
 
 float Crowd::cost(int i, int number, Vec2 const& at, float enough) const {
     ++samples_;
+    if (!tables_.complete()) return solid_cost(i, number, at, enough);
     constexpr int kMany = 32;
     PairTables::Probe probes[kMany];
     float weights[kMany];
@@ -107,6 +118,16 @@ float Crowd::cost(int i, int number, Vec2 const& at, float enough) const {
     return sum;
 }
 
+float Crowd::solid_cost(int i, int number, Vec2 const& at, float enough) const {
+    float const* const weight = weight_.data() + idx(i) * idx(n_);
+    float sum = 0;
+    near(i, turned(number), at, [&](int j) {
+        sum += weight[j] * tables_.depth(number, number_[idx(j)], at - at_[idx(j)]);
+        return sum < enough;
+    });
+    return sum;
+}
+
 float Crowd::present_cost(int i) const {
     float sum = 0;
     float const* const weight = weight_.data() + idx(i) * idx(n_);
@@ -120,6 +141,7 @@ void Crowd::refresh(int i) {
     for (std::size_t j = 0; j < n; ++j) depth_[idx(i) * n + j] = depth_[j * n + idx(i)] = 0;
     PiecePose const& p = pose(i);
     near(i, turned(p.number), p.at, [&](int j) {
+        if (is_pinned(i) && is_pinned(j)) return true;
         PiecePose const& other = layout_.poses[idx(j)];
         float const d = tables_.depth(p.number, other.number, p.at - other.at);
         depth_[idx(i) * n + idx(j)] = depth_[idx(j) * n + idx(i)] = d;
@@ -153,14 +175,15 @@ float Crowd::deepest() const {
 
 void Crowd::learn(float deepest_now) {
     if (deepest_now <= 0) return;
-    float const scale = 0.8F / deepest_now;
+    constexpr float kLeastGrowth = 1.2F, kMostGrowth = 2.0F, kFading = 0.95F, kMost = 1e12F;
+    float const slope = (kMostGrowth - kLeastGrowth) / deepest_now;
     for (std::size_t k = 0; k < weight_.size(); ++k) {
-        float const grown = weight_[k] * (1.2F + scale * depth_[k]);
-        float const faded = std::max(1.0F, 0.95F * weight_[k]);
-        weight_[k] = depth_[k] > 0 ? std::min(grown, 1e12F) : faded;
+        float const grown = weight_[k] * (kLeastGrowth + slope * depth_[k]);
+        float const faded = std::max(base_[k], kFading * weight_[k]);
+        weight_[k] = depth_[k] > 0 ? std::min(grown, kMost) : faded;
     }
 }
 
-void Crowd::forget() { std::ranges::fill(weight_, 1.0F); }
+void Crowd::forget() { weight_ = base_; }
 
 } // namespace leafwright

@@ -50,6 +50,8 @@ public:
 
 private:
     static std::size_t idx(int k) { return static_cast<std::size_t>(k); }
+    float solid_cost(int i, int number, Vec2 const& at, float enough) const;
+    void set_base();
     void set_box(int i);
     void refresh(int i);
     template <class Visit> void near(int i, TurnedShape const& t, Vec2 const& at, Visit&& visit) const;
@@ -64,6 +66,7 @@ private:
     std::vector<Vec2> at_;                              // once more, close together
     std::vector<int> number_;
     std::vector<float> depth_, weight_;
+    std::vector<float> base_; // what weights fade to: large pieces count for more
     mutable std::int64_t samples_ = 0;
 };
 

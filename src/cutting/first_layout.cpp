@@ -48,8 +48,7 @@ private:
     void place(std::size_t piece) {
         for (int sheet = first_open_[static_cast<std::size_t>(model_.pieces[piece].shape)];; ++sheet) {
             best_end_ = std::numeric_limits<double>::max();
-            for (int number : model_.turns_of[static_cast<std::size_t>(model_.pieces[piece].shape)])
-                try_turn(number, sheet);
+            try_turns(model_.turns_of[static_cast<std::size_t>(model_.pieces[piece].shape)], sheet);
             if (best_end_ == std::numeric_limits<double>::max()) {
                 first_open_[static_cast<std::size_t>(model_.pieces[piece].shape)] =
                     sheet + 1; // full for this shape, and stays so
@@ -58,6 +57,13 @@ private:
             put(piece, best_);
             return;
         }
+    }
+
+    // Of very many turns a few, evenly spread, will do for a beginning.
+    void try_turns(std::vector<int> const& turns, int sheet) {
+        std::size_t const most = tables_.complete() ? 8 : model_.pieces.size() > 40 ? 3 : 6;
+        std::size_t const step = (turns.size() + most - 1) / most;
+        for (std::size_t k = 0; k < turns.size(); k += step) try_turn(turns[k], sheet);
     }
 
     void try_turn(int number, int sheet) {

@@ -2,9 +2,12 @@
 
 #include "cutting/layout.h"
 #include "cutting/pair_depth.h"
+#include "cutting/press.h"
 #include "cutting/search.h"
 
+#include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <memory>
 #include <thread>
 
@@ -14,79 +17,180 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-struct Limit {
-    Clock::time_point end;
-    bool timed;
-};
-bool is_over(void const* p) {
-    auto const& limit = *static_cast<Limit const*>(p);
-    return limit.timed && Clock::now() >= limit.end;
-}
-
+// Searches are a fixed number, whatever the number of threads: threads only carry them out.
 constexpr int kSearches = 2;
 constexpr std::int64_t kRoundSamples = 200000;
+// A search that lies behind by more than this goes on from the best of all.
+constexpr double kFallBehind = 1.002;
+// More pieces are laid, but not searched over: all pairs would not fit the memory.
+constexpr std::size_t kMostSearched = 1500;
+
+MaybeProblem pinned_fault(NestJob const& job) {
+    NestJob pins = job;
+    NestResult result;
+    for (std::size_t k = 0; k < job.shapes.size(); ++k) {
+        pins.shapes[k].copies = static_cast<int>(job.shapes[k].pinned.size());
+        for (std::size_t c = 0; c < job.shapes[k].pinned.size(); ++c) {
+            NestPose const& pose = job.shapes[k].pinned[c];
+            result.placements.push_back({static_cast<int>(k), static_cast<int>(c), pose});
+            double const end = bounds(posed(job.shapes[k].outline, pose).outer).high.x + job.edge_gap_mm;
+            if (result.used_mm.size() <= static_cast<std::size_t>(pose.sheet))
+                result.used_mm.resize(static_cast<std::size_t>(pose.sheet) + 1, 0);
+            result.used_mm[static_cast<std::size_t>(pose.sheet)] =
+                std::max(result.used_mm[static_cast<std::size_t>(pose.sheet)], end);
+        }
+    }
+    for (double used : result.used_mm) result.length_mm += used;
+    if (result.placements.empty()) return {};
+    std::vector<std::string> const faults = nest_faults(pins, result);
+    if (faults.empty()) return {};
+    return Problem{"nest.pinned", "", "pinned pieces: " + faults.front(), "Unpin one or move it", ProblemKind::refusal};
+}
+
+// The given start as a layout of the model, which takes up turns that it does not know yet; nothing when it is not
+// complete and sound.
+std::optional<Layout> start_layout(NestModel& model, NestJob const& job, std::vector<NestPlacement> const& start) {
+    if (start.empty()) return {};
+    NestResult result;
+    result.placements = start;
+    for (NestPlacement const& p : start) {
+        if (p.pose.sheet < 0 || p.pose.sheet > 10000 || p.shape < 0 ||
+            static_cast<std::size_t>(p.shape) >= job.shapes.size())
+            return {};
+        if (result.used_mm.size() <= static_cast<std::size_t>(p.pose.sheet))
+            result.used_mm.resize(static_cast<std::size_t>(p.pose.sheet) + 1, 0);
+        double& used = result.used_mm[static_cast<std::size_t>(p.pose.sheet)];
+        used =
+            std::max(used, bounds(posed(job.shapes[static_cast<std::size_t>(p.shape)].outline, p.pose).outer).high.x +
+                               job.edge_gap_mm);
+    }
+    for (double used : result.used_mm) result.length_mm += used;
+    if (!nest_faults(job, result).empty()) return {};
+    Layout layout = layout_of(model, start);
+    for (std::size_t k = 0; k < layout.poses.size(); ++k) {
+        PiecePose& pose = layout.poses[k];
+        NestPiece const& piece = model.pieces[k];
+        if (piece.pinned >= 0) {
+            pose.number = piece.pinned, pose.at = piece.pinned_at;
+            continue;
+        }
+        std::vector<int> const& turns = model.turns_of[static_cast<std::size_t>(piece.shape)];
+        auto const same = std::ranges::find_if(turns, [&](int t) {
+            TurnedShape const& shape = model.turned[static_cast<std::size_t>(t)];
+            return shape.mirrored == pose.mirrored &&
+                   std::abs(std::remainder(shape.turn_deg - pose.turn_deg, 360.0)) < 1e-9;
+        });
+        pose.number = same != turns.end() ? *same : static_cast<int>(model.turned.size());
+        if (same == turns.end())
+            model.turned.push_back(turned_shape(model.shapes[static_cast<std::size_t>(piece.shape)], piece.shape,
+                                                pose.turn_deg, pose.mirrored));
+    }
+    return layout;
+}
+
+class Nesting {
+public:
+    Nesting(NestJob const& job, NestOptions const& options, Task* task, NestImproved const& improved)
+        : job_(job), options_(options), task_(task), improved_(improved), begin_(Clock::now()) {
+        options_.threads = std::clamp(options_.threads, 1, 64);
+        if (!(options_.seconds >= 0)) options_.seconds = 0;
+        options_.seconds = std::min(options_.seconds, 1e6);
+    }
+
+    Outcome<NestResult> run() {
+        Outcome<NestModel> const made = nest_model(job_);
+        if (!made) return made.problem();
+        if (MaybeProblem p = pinned_fault(job_)) return *p;
+        model_ = *made;
+        std::optional<Layout> const start = start_layout(model_, job_, options_.start);
+        PairTables const tables(model_, options_.threads);
+        Layout const first = start ? *start : first_layout(model_, tables);
+        best_length_ = row_length(model_, first);
+        offer(first, true);
+        if (model_.pieces.size() <= kMostSearched) search(tables, first);
+        result_.seconds = elapsed();
+        if (task_) task_->progress(1);
+        return result_;
+    }
+
+private:
+    double elapsed() const { return std::chrono::duration<double>(Clock::now() - begin_).count(); }
+    bool is_over() const {
+        return (task_ && task_->cancelled()) || (options_.rounds == 0 && elapsed() >= options_.seconds);
+    }
+
+    // Takes up a layout when it is sound; every one is checked in full.
+    bool offer(Layout const& layout, bool is_first) {
+        NestResult result = result_of(model_, layout);
+        if (!is_first && !nest_faults(job_, result).empty()) return false;
+        best_ = layout;
+        result.samples = result_.samples, result.rounds = result_.rounds, result.seconds = elapsed();
+        result_ = std::move(result);
+        if (improved_) improved_(result_);
+        return true;
+    }
+
+    void search(PairTables const& tables, Layout const& first) {
+        std::vector<std::unique_ptr<Search>> searches;
+        for (int s = 0; s < kSearches; ++s)
+            searches.push_back(std::make_unique<Search>(model_, tables, first,
+                                                        Random(options_.seed).split(static_cast<std::uint64_t>(s))));
+        for (int round = 0; (options_.rounds == 0 || round < options_.rounds) && !is_over(); ++round) {
+            double const share =
+                options_.rounds > 0 ? static_cast<double>(round) / options_.rounds : elapsed() / options_.seconds;
+            if (task_) task_->progress(share);
+            carry_out(searches, share);
+            result_.rounds = round + 1;
+            result_.samples = 0;
+            for (auto const& s : searches) result_.samples += s->samples();
+            compare(searches);
+            if (std::ranges::any_of(searches, [](auto const& s) { return s->is_done(); })) break;
+        }
+    }
+
+    void carry_out(std::vector<std::unique_ptr<Search>> const& searches, double share) {
+        auto const work = [&](int first) {
+            for (int s = first; s < kSearches; s += options_.threads)
+                searches[static_cast<std::size_t>(s)]->round(kRoundSamples, share, [&] { return is_over(); });
+        };
+        std::vector<std::jthread> helpers;
+        for (int t = 1; t < std::min(options_.threads, kSearches); ++t) helpers.emplace_back(work, t);
+        work(0);
+    }
+
+    void compare(std::vector<std::unique_ptr<Search>> const& searches) {
+        for (auto const& s : searches) {
+            if (s->best_length() >= best_length_) continue;
+            if (offer(s->best(), false))
+                best_length_ = s->best_length();
+            else
+                s->adopt(best_); // rounding went against it: back to what is sound
+        }
+        for (auto const& s : searches)
+            if (s->best_length() > best_length_ * kFallBehind) s->adopt(best_);
+    }
+
+    NestJob const& job_;
+    NestOptions options_;
+    Task* task_;
+    NestImproved const& improved_;
+    Clock::time_point begin_;
+    NestModel model_;
+    Layout best_;
+    double best_length_ = 0;
+    NestResult result_;
+};
 
 } // namespace
 
 Outcome<NestResult> first_nest(NestJob const& job) {
-    Outcome<NestModel> const model = nest_model(job);
-    if (!model) return model.problem();
-    PairTables const tables(*model, 1);
-    return result_of(*model, first_layout(*model, tables));
+    NestOptions options;
+    options.seconds = 0;
+    return nest(job, options);
 }
 
 Outcome<NestResult> nest(NestJob const& job, NestOptions const& options, Task* task, NestImproved const& improved) {
-    auto const begin = Clock::now();
-    Outcome<NestModel> const model = nest_model(job);
-    if (!model) return model.problem();
-    PairTables const tables(*model, options.threads);
-    Layout best = first_layout(*model, tables);
-    NestResult result = result_of(*model, best);
-    if (improved) improved(result);
-    if (!tables.complete()) return result;
-    double best_length = row_length(*model, best);
-    std::vector<std::unique_ptr<Search>> searches;
-    for (int s = 0; s < kSearches; ++s)
-        searches.push_back(
-            std::make_unique<Search>(*model, tables, best, Random(options.seed).split(static_cast<std::uint64_t>(s))));
-    Limit const limit{begin +
-                          std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(options.seconds)),
-                      options.rounds == 0};
-    int round = 0;
-    while (!is_over(&limit) && (options.rounds == 0 || round < options.rounds) && !(task && task->cancelled())) {
-        double const share = limit.timed ? std::chrono::duration<double>(Clock::now() - begin).count() / options.seconds
-                                         : static_cast<double>(round) / options.rounds;
-        if (task) task->progress(share);
-        auto const work = [&](int t) {
-            for (int s = t; s < kSearches; s += options.threads)
-                searches[static_cast<std::size_t>(s)]->round(kRoundSamples, share, task, is_over, &limit);
-        };
-        {
-            std::vector<std::jthread> helpers;
-            for (int t = 1; t < std::min(options.threads, kSearches); ++t) helpers.emplace_back(work, t);
-            work(0);
-        }
-        ++round;
-        bool done = true;
-        for (auto const& s : searches) {
-            done = done && s->is_done();
-            if (s->best_length() < best_length) {
-                best_length = s->best_length();
-                best = s->best();
-                result = result_of(*model, best);
-                if (improved) improved(result);
-            }
-        }
-        if (done) break;
-        for (auto const& s : searches)
-            if (s->best_length() > best_length * 1.002) s->adopt(best);
-    }
-    result.samples = 0;
-    for (auto const& s : searches) result.samples += s->samples();
-    result.rounds = round;
-    result.seconds = std::chrono::duration<double>(Clock::now() - begin).count();
-    if (task) task->progress(1);
-    return result;
+    return Nesting(job, options, task, improved).run();
 }
 
 } // namespace leafwright

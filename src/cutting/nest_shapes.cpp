@@ -216,23 +216,25 @@ bool same_shape(TurnedShape const& a, TurnedShape const& b, double scale) {
     return true;
 }
 
-// The turns that the first layout, and the tables of pairs, work with.
-std::vector<double> first_turns(NestShape const& shape, std::size_t shapes) {
+// Where any turn is allowed, the search works with turns of even steps.
+constexpr double kTurnStep_deg = 15;
+
+std::vector<double> turns_to_try(NestShape const& shape) {
     if (!any_turn(shape)) return shape.turns_deg;
     std::vector<double> turns;
     double const play = std::min(shape.turn_play_deg, 180.0);
-    int const each = play >= 45 ? (shapes > 40 ? 4 : 8) : 1;
+    int const steps = std::max(2, static_cast<int>(std::ceil(2 * play / kTurnStep_deg)));
     for (double t : shape.turns_deg)
-        for (int k = 0; k < each; ++k) turns.push_back(each == 1 ? t : t - play + (2 * play * k) / each);
+        for (int k = 0; k < steps + (play < 180); ++k) turns.push_back(t - play + 2 * play * k / steps);
     return turns;
 }
 
-void add_turns(NestModel& model, NestShape const& shape, int index, std::size_t shapes) {
+void add_turns(NestModel& model, NestShape const& shape, int index) {
     ShapeModel const& s = model.shapes[static_cast<std::size_t>(index)];
     std::vector<int>& list = model.turns_of.emplace_back();
     for (bool const mirrored : {false, true}) {
         if (mirrored && !shape.either_hand) break;
-        for (double deg : first_turns(shape, shapes)) {
+        for (double deg : turns_to_try(shape)) {
             TurnedShape t = turned_shape(s, index, canonical_deg(deg), mirrored);
             Box2 const room = room_of(model, t, model.sheets.length_mm);
             if (room.low.y > room.high.y || room.low.x > room.high.x) continue;
@@ -318,15 +320,13 @@ Outcome<NestModel> nest_model(NestJob const& job) {
     NestModel model{job.sheets, job.gap_mm, job.edge_gap_mm, {}, {}, {}, {}, 0, 0};
     if (model.sheets.length_mm == 0) model.sheets.at_most = 1;
     model.scale_mm = std::max(job.sheets.width_mm, job.sheets.length_mm);
-    std::size_t used = 0;
-    for (NestShape const& shape : job.shapes) used += shape.copies > 0;
     for (NestShape const& shape : job.shapes) {
         model.shapes.push_back(shape_model(cleaned(shape.outline), job.in_holes, any_turn(shape)));
         model.scale_mm = std::max(model.scale_mm, model.shapes.back().diameter_mm);
     }
     for (std::size_t k = 0; k < job.shapes.size(); ++k) {
         NestShape const& shape = job.shapes[k];
-        add_turns(model, shape, static_cast<int>(k), used);
+        add_turns(model, shape, static_cast<int>(k));
         if (model.turns_of[k].empty() && static_cast<int>(shape.pinned.size()) < shape.copies)
             return Problem{"nest.too-wide", name_of(job, k), "does not fit the sheet in any turn that is allowed",
                            "Allow more turns, or roll wider", ProblemKind::refusal};

@@ -113,17 +113,22 @@ void PairTable::add(std::vector<SumPlane> const& planes, double margin) {
     sums_.push_back({0, 0, 0, 0, first, count});
 }
 
+namespace {
+// As measured: what one pair takes by the number of its sums.
+double grid_bytes(std::size_t sums) { return sums <= 1 ? 2e3 : sums <= 4 ? 9e3 : sums <= 30 ? 6e4 : 2.5e5; }
+} // namespace
+
 PairTables::PairTables(NestModel const& model, int threads, std::size_t most_bytes)
     : model_(model), size_(model.turned.size()), margin_(4e-7 * model.scale_mm) {
-    std::vector<double> points(size_, 0), parts(size_, 0);
     double bytes = 0;
-    for (std::size_t k = 0; k < size_; ++k) {
-        for (Ring const& part : model.turned[k].parts) points[k] += static_cast<double>(part.size());
-        parts[k] = static_cast<double>(model.turned[k].parts.size());
-    }
     for (std::size_t i = 0; i < size_; ++i)
-        for (std::size_t j = i; j < size_; ++j) bytes += 12 * (points[i] * parts[j] + points[j] * parts[i]) + 4000;
-    if (bytes > static_cast<double>(most_bytes)) return;
+        for (std::size_t j = i; j < size_; ++j)
+            bytes += grid_bytes(model.turned[i].parts.size() * model.turned[j].parts.size());
+    if (bytes > static_cast<double>(most_bytes)) {
+        for (TurnedShape const& t : model.turned) solids_.emplace_back(t);
+        solid_gap_ = static_cast<float>(model.gap_mm + margin_);
+        return;
+    }
     complete_ = true;
     tables_.resize(size_ * size_);
     std::vector<DepthGrid> grids(size_ * size_);

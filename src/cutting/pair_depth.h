@@ -7,6 +7,7 @@
 
 #include "cutting/four.h"
 #include "cutting/nest_shapes.h"
+#include "cutting/solid_depth.h"
 
 #include <memory>
 
@@ -84,10 +85,10 @@ struct DepthGrid {
 };
 DepthGrid depth_grid(PairTable const& table);
 
-// The tables of all turned shapes of a model; or of none, when they would fill the memory.
+// The tables of all turned shapes of a model; or of none, when they would fill the memory or take long to make.
 class PairTables {
 public:
-    explicit PairTables(NestModel const& model, int threads, std::size_t most_bytes = std::size_t{96} << 20);
+    PairTables(NestModel const& model, int threads, std::size_t most_bytes = std::size_t{160} << 20);
     bool complete() const { return complete_; }
     double margin() const { return margin_; }
     // Of `a` seen from `b`. From the store, or built into `scratch`. For stretches at p; when `flip`, at -p.
@@ -134,9 +135,13 @@ public:
         }
         return deepest;
     }
+    // With tables or without.
     float depth(int a, int b, Vec2 const& p) const {
+        float const x = static_cast<float>(p.x), y = static_cast<float>(p.y);
+        if (!complete_)
+            return solids_[static_cast<std::size_t>(a)].depth(solids_[static_cast<std::size_t>(b)], x, y, solid_gap_);
         Probe probe;
-        return place(a, b, static_cast<float>(p.x), static_cast<float>(p.y), probe) ? depth(probe) : 0;
+        return place(a, b, x, y, probe) ? depth(probe) : 0;
     }
 
 private:
@@ -151,6 +156,8 @@ private:
     double margin_;
     bool complete_ = false;
     std::vector<std::unique_ptr<PairTable>> tables_;
+    std::vector<SolidShape> solids_; // when not complete
+    float solid_gap_ = 0;
     std::vector<View> views_;
     std::vector<DepthGrid::Cell> cells_;
     std::vector<PlaneFour> planes_;

@@ -1,21 +1,50 @@
 #include "cutting/search.h"
 
+#include "cutting/press.h"
+
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
+#include <limits>
 
 namespace leafwright {
 
 namespace {
-double env(char const* name, double otherwise) {
-    char const* v = std::getenv(name);
-    return v ? std::atof(v) : otherwise;
+
+// Samples of one move: over the whole row, and round the present place (within this share of the piece's diameter).
+constexpr int kFarSamples = 24, kNearSamples = 16, kMostKept = 3;
+constexpr double kNearShare = 0.25;
+// Steps of the refinement, against the mean size of a piece.
+constexpr double kFirstStep = 0.15, kCoarseStep = 0.02, kFineStep = 0.0003;
+// Passes without gain before the best layout of the aim is taken up again, and how often.
+constexpr int kPatience = 120, kStrikes = 3;
+// By how much the row is shortened, against its length: while roaming, and at the end.
+constexpr double kRoamStep = 0.005, kCloseStep = 0.001;
+constexpr double kCloseShare = 0.75; // of the time: from then on
+// Overlap, against the mean size, from which pressing is tried; how far pieces may go then; how often in a row.
+constexpr float kPressLoss = 0.02F;
+constexpr double kPressReach = 0.1;
+constexpr int kPressTimes = 3;
+constexpr std::size_t kPool = 20;
+
+} // namespace
+
+namespace {
+
+// No row can be shorter: the area bound of a strip, and the shortest way any piece can lie.
+double least_row(NestModel const& model) {
+    double least = model.sheets.length_mm == 0 ? model.total_mm2 / model.sheets.width_mm : 0;
+    for (std::vector<int> const& turns : model.turns_of) {
+        double shortest = turns.empty() ? 0 : std::numeric_limits<double>::max();
+        for (int t : turns) shortest = std::min(shortest, model.turned[static_cast<std::size_t>(t)].box.size().x);
+        least = std::max(least, shortest + 2 * model.edge_gap_mm);
+    }
+    for (NestPiece const& p : model.pieces)
+        if (p.pinned >= 0)
+            least = std::max(least, p.pinned_at.x + model.turned[static_cast<std::size_t>(p.pinned)].box.high.x +
+                                        model.edge_gap_mm);
+    return least;
 }
-double const kFar = env("FAR", 24), kFocus = env("FOCUS", 16), kTop = env("TOP", 3), kStale = env("STALE", 120),
-             kStrikes = env("STRIKES", 3);
-double const kShrink = env("SHRINK", 0.002), kPressShare = env("PRESS", 0.75), kCoarse = env("COARSE", 0.02),
-             kFine = env("FINE", 0.0003);
-double const kSigma = env("SIGMA", 0.25), kStep = env("STEP", 0.15);
+
 } // namespace
 
 Search::Search(NestModel const& model, PairTables const& tables, Layout const& first, Random random)
@@ -23,9 +52,8 @@ Search::Search(NestModel const& model, PairTables const& tables, Layout const& f
     for (NestPiece const& p : model.pieces)
         mean_size_ += std::sqrt(model.shapes[static_cast<std::size_t>(p.shape)].hull_mm2);
     mean_size_ /= static_cast<double>(model.pieces.size());
-    least_length_ = model.sheets.length_mm == 0 ? model.total_mm2 / model.sheets.width_mm : 0;
+    least_length_ = least_row(model);
     adopt(first);
-    pressing_ = false;
 }
 
 void Search::adopt(Layout const& layout) {
@@ -44,7 +72,7 @@ void Search::aim(double step) {
         row.end = sheet_start(model_, row.sheets - 1) + model_.sheets.length_mm;
     }
     row.end = std::max(row.end, least_length_);
-    if (row.end >= best_length_) {
+    if (best_length_ <= least_length_ * (1 + 1e-9) || row.end >= best_length_) {
         done_ = true;
         return;
     }
@@ -58,6 +86,7 @@ void Search::aim(double step) {
     }
     aimed_ = true;
     least_loss_ = crowd_.total_loss();
+    pressed_loss_ = 3e38F;
     least_layout_ = crowd_.layout();
     strike_loss_ = least_loss_;
     stale_ = strikes_ = 0;
@@ -108,7 +137,7 @@ void Search::move_piece(int i) {
         float cost;
     };
     Try top[8];
-    int const most = static_cast<int>(kTop);
+    int const most = kMostKept;
     int count = 0;
     auto const offer = [&](int number, Vec2 at) {
         if (!crowd_.settle(number, at)) return;
@@ -121,14 +150,14 @@ void Search::move_piece(int i) {
     };
     top[count++] = {now.number, now.at, present};
     double const diameter = model_.shapes[static_cast<std::size_t>(shape)].diameter_mm;
-    for (int k = 0; k < static_cast<int>(kFocus); ++k) {
+    for (int k = 0; k < kNearSamples; ++k) {
         int const number =
             random_.unit() < 0.7 ? now.number : turns[random_.below(static_cast<std::uint32_t>(turns.size()))];
-        double const r = kSigma * diameter * random_.unit();
+        double const r = kNearShare * diameter * random_.unit();
         double const a = random_.between(0, 6.283185307179586);
         offer(number, now.at + Vec2(r * std::cos(a), r * std::sin(a)));
     }
-    for (int k = 0; k < static_cast<int>(kFar); ++k) {
+    for (int k = 0; k < kFarSamples; ++k) {
         int const number = turns[random_.below(static_cast<std::uint32_t>(turns.size()))];
         Box2 const room =
             crowd_.room(number, static_cast<int>(random_.below(static_cast<std::uint32_t>(crowd_.row().sheets))));
@@ -138,10 +167,10 @@ void Search::move_piece(int i) {
     Try best{now.number, now.at, present};
     for (int k = 0; k < count; ++k) {
         Try t = top[k];
-        t.at = refine(i, t.number, t.at, t.cost, kStep * mean_size_, kCoarse * mean_size_);
+        t.at = refine(i, t.number, t.at, t.cost, kFirstStep * mean_size_, kCoarseStep * mean_size_);
         if (t.cost < best.cost) best = t;
     }
-    best.at = refine(i, best.number, best.at, best.cost, kCoarse * mean_size_, kFine * mean_size_);
+    best.at = refine(i, best.number, best.at, best.cost, kCoarseStep * mean_size_, kFineStep * mean_size_);
     if (best.cost < present) crowd_.move(i, best.number, best.at);
 }
 
@@ -159,6 +188,10 @@ void Search::pass() {
         return;
     }
     crowd_.learn(crowd_.deepest());
+    if (loss < kPressLoss * static_cast<float>(mean_size_) && loss < 0.5F * pressed_loss_) {
+        pressed_loss_ = loss;
+        if (try_press(crowd_.layout(), kPressTimes)) return;
+    }
     if (loss < least_loss_) {
         if (loss < 0.98F * least_loss_) stale_ = 0;
         least_loss_ = loss;
@@ -166,11 +199,11 @@ void Search::pass() {
     } else {
         ++stale_;
     }
-    if (stale_ < static_cast<int>(kStale)) return;
+    if (stale_ < kPatience) return;
     stale_ = 0;
     strikes_ = least_loss_ < 0.98F * strike_loss_ ? 0 : strikes_ + 1;
     strike_loss_ = least_loss_;
-    if (strikes_ >= static_cast<int>(pressing_ ? 1 : kStrikes)) {
+    if (strikes_ >= (closing_ ? 1 : kStrikes)) {
         give_up();
         return;
     }
@@ -182,17 +215,34 @@ void Search::succeed() {
     best_length_ = row_length(model_, best_);
     aimed_ = false;
     pool_.clear();
+    try_press(best_, kPressTimes);
+}
+
+// Presses a layout, which may overlap a little; true when it comes out shorter than the best.
+bool Search::try_press(Layout layout, int times) {
+    bool better = false;
+    for (int k = 0; k < times; ++k) {
+        std::optional<double> const end = pressed(model_, layout, kPressReach * mean_size_);
+        if (!end || *end >= best_length_ - 1e-9 * model_.scale_mm) break;
+        double const gain = best_length_ - *end;
+        best_ = layout;
+        best_length_ = *end;
+        better = true;
+        aimed_ = false;
+        if (gain < 1e-4 * best_length_) break;
+    }
+    if (better) pool_.clear();
+    return better;
 }
 
 void Search::give_up() {
-    if (pressing_) {
-        press_step_ = std::max(press_step_ * 0.7, 1e-5);
-        aimed_ = false;
+    if (closing_ && random_.unit() < 0.5) {
+        aimed_ = false; // once more from the best, in another order
         return;
     }
     pool_.push_back({least_layout_, least_loss_});
     std::ranges::stable_sort(pool_, {}, &Kept::loss);
-    if (pool_.size() > 20) pool_.pop_back();
+    if (pool_.size() > kPool) pool_.pop_back();
     disturb();
 }
 
@@ -228,22 +278,21 @@ void Search::disturb() {
         }
     }
     crowd_.forget();
+    pressed_loss_ = 3e38F;
     least_loss_ = strike_loss_ = crowd_.total_loss();
     least_layout_ = crowd_.layout();
     stale_ = strikes_ = 0;
 }
 
-void Search::round(std::int64_t samples, double share, Task const* task, bool (*stop)(void const*), void const* clock) {
-    share_ = share;
+void Search::round(std::int64_t samples, double share, Stop const& stop) {
     std::int64_t const until = crowd_.samples() + samples;
-    if (!pressing_ && share >= kPressShare) {
-        pressing_ = true;
-        press_step_ = 5e-4;
+    if (!closing_ && share >= kCloseShare) {
+        closing_ = true;
         aimed_ = false;
     }
     while (!done_ && crowd_.samples() < until) {
-        if (stop(clock) || (task && task->cancelled())) return;
-        if (!aimed_) aim(pressing_ ? press_step_ : kShrink);
+        if (stop()) return;
+        if (!aimed_) aim(closing_ ? kCloseStep : kRoamStep);
         if (!done_) pass();
     }
 }

@@ -3,6 +3,8 @@
 
 #include "cutting/crowd.h"
 
+#include <functional>
+
 namespace leafwright {
 
 class Search {
@@ -11,7 +13,8 @@ public:
 
     // Works for about this many samples. `share` of the whole time that is over, 0 to 1: early on it roams, later it
     // presses together.
-    void round(std::int64_t samples, double share, Task const* task, bool (*stop)(void const*), void const* clock);
+    using Stop = std::function<bool()>;
+    void round(std::int64_t samples, double share, Stop const& stop);
 
     Layout const& best() const { return best_; }
     double best_length() const { return best_length_; }
@@ -24,6 +27,7 @@ private:
     void pass();
     void move_piece(int i);
     void succeed();
+    bool try_press(Layout layout, int times);
     void give_up();
     void disturb();
     Vec2 refine(int i, int number, Vec2 at, float& cost, double step, double finest);
@@ -38,7 +42,6 @@ private:
     Random random_;
     Layout best_;
     double best_length_ = 0;
-    double share_ = 0;
     bool done_ = false;
     double least_length_ = 0; // the area bound, and the longest piece
 
@@ -46,9 +49,9 @@ private:
     float least_loss_ = 0; // at this aim
     Layout least_layout_;
     float strike_loss_ = 0;
+    float pressed_loss_ = 0; // of the last layout that was tried to press
     int stale_ = 0, strikes_ = 0;
-    bool pressing_ = false;
-    double press_step_ = 0;
+    bool closing_ = false;
     std::vector<Kept> pool_; // at this aim, by loss
     std::vector<int> order_;
     double mean_size_ = 0;
