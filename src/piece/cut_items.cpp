@@ -1,6 +1,5 @@
 // What there is to cut, as outlines in the flat.
 #include "base/units.h"
-#include "cutting/outward.h"
 #include "piece/clay_answer.h"
 #include "piece/cutting_plan.h"
 #include "piece/cutting_sizes.h"
@@ -137,13 +136,6 @@ bool operator==(CutItem const& a, CutItem const& b) {
 LeafShape shape_of(CutItem const& leaf) {
     LeafShape const shape = scaled(leaf.pattern->shape, leaf.scale);
     return leaf.flipped ? mirrored(shape) : shape;
-}
-
-Polygon nest_outline(CutItem const& item) {
-    double const most = item.kind == CutKind::leaf ? 0.8 : 0.1;
-    double const tolerance = std::min(most, 0.014 * std::sqrt(item.area_mm2));
-    Polygon simple = simplified_outward(cleaned(item.outline_mm), tolerance);
-    return is_simple(simple.outer) ? simple : item.outline_mm;
 }
 
 double usable_width_mm(Piece const& piece) {
