@@ -149,7 +149,10 @@ void marks_of(UiState& ui, Frame const& f) {
                                mark.level ? ImVec2{f.high.x, at.y} : ImVec2{at.x, f.high.y}};
         broken(draw, line, 0.22F * em, 0.22F * em, paint::ink_soft, 0.06F * em);
         ImVec2 const size = text_size(ui.theme.small, mark.label);
-        ImVec2 where = mark.level ? ImVec2{f.high.x - size.x - 0.3F * em, at.y - 1.0F * em}
+        ImVec2 where = mark.level ? ImVec2{std::max(f.low.x + 0.2F * em,
+                                                    f.low.x + static_cast<float>(mark.word_at) * (f.high.x - f.low.x) -
+                                                        size.x - 0.3F * em),
+                                           at.y - 1.0F * em}
                                   : ImVec2{at.x + 0.25F * em, f.low.y + 1.5F * em};
         if (!mark.level && where.x + size.x > f.high.x) where.x = at.x - 0.25F * em - size.x;
         draw.AddRectFilled({where.x - 0.1F * em, where.y}, {where.x + size.x + 0.1F * em, where.y + size.y},

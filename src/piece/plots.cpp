@@ -97,7 +97,7 @@ Plot moisture_plot(SecondHalf const& half) {
     DryingClay const clay = drying_clay(piece.body);
     double const balance = std::min(balance_water(piece.drying.room_humidity), clay.water);
     plot.marks.push_back({100 * clay.leather_water, "leather-hard", true});
-    plot.marks.push_back({100 * (balance + 0.05 * (clay.water - balance)), "bone dry", true});
+    plot.marks.push_back({100 * (balance + 0.05 * (clay.water - balance)), "bone dry", true, 0.25});
     fit_axes(plot, 6, 5);
     if (drying.former_out_day > 0) plot.marks.push_back({drying.former_out_day, "former out", false});
     add_covers(plot, piece.drying);
@@ -114,7 +114,7 @@ Plot firing_plot(FiringAnswer const& firing) {
                           thinned(firing.moments, [](FiringMoment const& m) { return Vec2(m.hour, m.kiln_degC); })});
     plot.lines.push_back({"inside the thickest clay", Stroke::dashed, false,
                           thinned(firing.moments, [](FiringMoment const& m) { return Vec2(m.hour, m.inside_degC); })});
-    plot.marks.push_back({100, "100 °C steam", true});
+    plot.marks.push_back({100, "100 °C steam", true, 0.5});
     plot.marks.push_back({kQuartz_degC, "573 °C quartz", true});
     fit_axes(plot, 6, 5);
     return plot;

@@ -19,6 +19,7 @@ struct PlotMark {
     double at = 0;
     std::string label;
     bool level = false;
+    double word_at = 1; // of a level: where its word ends, share of the way across
 };
 
 // A part of the axis across, with a word in it.

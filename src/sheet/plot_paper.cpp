@@ -106,8 +106,9 @@ void marks(Paper& paper, Ground const& g) {
                                        : Points{{at.x, g.box.low.y}, {at.x, g.box.high.y}};
         broken(paper, line, 0.9, 0.9, 0.2, kSoft);
         TextStyle const words{.size_mm = 2.6, .align = mark.level ? Align::right : Align::left, .ink = kSoft};
-        paper.text(mark.level ? Vec2(g.box.high.x - 1, at.y - 0.7) : Vec2(at.x + 0.8, g.box.low.y + 7.5), mark.label,
-                   words);
+        paper.text(mark.level ? Vec2(g.box.low.x + mark.word_at * g.box.size().x - 1, at.y - 0.7)
+                              : Vec2(at.x + 0.8, g.box.low.y + 7.5),
+                   mark.label, words);
     }
 }
 

@@ -96,8 +96,12 @@ double wall_part(Paper& paper, double y, SecondHalf const& half, UnitWords const
 double finish_part(Paper& paper, double y, SecondHalf const& half, UnitWords const& units) {
     FinishAnswer const& f = half.finish;
     y = heading(paper, y, "Finish");
-    std::string words = fmt::format("{}; true area of the face {}.", finish_name(f.kind), units.area(f.face_mm2));
-    if (f.dry_g.value > 0) words += fmt::format(" Dry {}.", units.mass(f.dry_g));
+    char const* const kinds[] = {"None", "Oxide wash", "Glaze", "Cold finish"};
+    std::string words =
+        fmt::format("{}; true area of the face {}.", kinds[static_cast<std::size_t>(f.kind)], units.area(f.face_mm2));
+    if (f.dry_g.value > 0)
+        words += fmt::format(" Dry matter {} ({} to {}).", units.mass(f.dry_g.value), units.mass(f.dry_g.low),
+                             units.mass(f.dry_g.high));
     y = paper.paragraph({kMargin, y}, width_of(paper), words, {});
     for (std::string const& step : f.steps) y = paper.paragraph({kMargin, y}, width_of(paper), step, kSmall);
     y = paper.paragraph({kMargin, y}, width_of(paper),
@@ -115,8 +119,8 @@ double cost_part(Paper& paper, double y, SecondHalf const& half) {
         hours += fmt::format("{}{} {:.1f}", hours.empty() ? "" : ", ", h.stage, h.hours);
     y = paper.paragraph({kMargin, y}, width_of(paper), fmt::format("{:.1f} h: {}.", c.hours_total, hours), {});
     y = paper.paragraph({kMargin, y}, width_of(paper),
-                        fmt::format("Cost {:.0f} ({:.0f} to {:.0f}), price by your rule {:.0f} {}.", c.total.value,
-                                    c.total.low, c.total.high, c.price.value, currency),
+                        fmt::format("Cost {:.0f} ({:.0f} to {:.0f}), price by your rule {:.0f}{}{}.", c.total.value,
+                                    c.total.low, c.total.high, c.price.value, currency.empty() ? "" : " ", currency),
                         {});
     return y + 3;
 }

@@ -80,7 +80,10 @@ TEST_CASE("the piece is drawn on the wall and in the kiln at the size that it ha
     // The clay's ring: from the wall out to the highest place, from rim to rim.
     Box2 const clay = box_of(side.shapes[1].points);
     CHECK(clay.low.x >= -1e-9);
-    CHECK_REL(clay.size().y, half->hanging->rig.low_mm + half->hanging->rig.high_mm, 0.05);
+    // Leaf tips reach a little beyond.
+    double const rims = half->hanging->rig.low_mm + half->hanging->rig.high_mm;
+    CHECK(clay.size().y > 0.95 * rims);
+    CHECK(clay.size().y < rims + 40);
     // The wire is as long in the drawing as seen from the side: it starts at the lug and ends at the hook.
     REQUIRE(side.shapes[3].pen == Pen::wire);
     CHECK_NEAR(side.shapes[3].points[1].x, half->hanging->rig.hook_y_mm, 1e-9);

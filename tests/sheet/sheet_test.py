@@ -45,6 +45,13 @@ with tempfile.TemporaryDirectory() as folder:
     check("100 mm long" in text, "a check bar on the templates")
     for caution in ("Dust:", "Kiln:", "Hanging:"):
         check(caution in text, f"the caution {caution}")
+    # From drying to hanging: the plan's own figures, the marks of the plots, the cautions of a hung load.
+    days = plan["drying"]["days_to_bone_dry"]["value"]
+    check(f"{days:.0f} days (" in text, "days to bone dry")
+    check(f"{plan['hanging']['wire_tension_N']:.0f} N" in text, "the wire's pull")
+    check(f"{plan['firing'][0]['hours_up']:.1f} h" in text, "hours of the first firing")
+    for word in ("leather-hard", "573 °C quartz", "not calibrated", "proof load", "price by your rule", "hook"):
+        check(word in text, f"the second half tells: {word}")
     svgs = sorted(pathlib.Path(folder).glob("*.svg"))
     check(len(svgs) >= 2, "templates as SVG")
 print("sheet in order")
