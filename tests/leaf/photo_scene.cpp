@@ -253,7 +253,7 @@ MadePhoto made_photo(PhotoScene const& scene) {
     Plan const plan = plan_of(scene);
     Camera const camera = camera_of(scene);
     cv::Mat3f image(static_cast<int>(scene.height_px), static_cast<int>(scene.width_px));
-    constexpr int kSamples = 3;
+    constexpr int kSamples = 2;
     cv::parallel_for_(cv::Range(0, image.rows), [&](cv::Range const& rows) {
         for (int y = rows.start; y < rows.end; ++y)
             for (int x = 0; x < image.cols; ++x) {
