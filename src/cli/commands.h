@@ -18,6 +18,7 @@ void add_trace(CommandLine& line);
 void add_outline(CommandLine& line);
 void add_demo(CommandLine& line);
 void add_cut(CommandLine& line);
+void add_nest(CommandLine& line);
 
 // The key figures as aligned lines; the last are the warnings.
 std::string report_of(Plan const& plan, bool inches);

@@ -41,9 +41,19 @@ struct LeafKindSpec {
     bool operator==(LeafKindSpec const&) const = default;
 };
 
+// A place of a leaf that is narrower than its clay is thick; see clay_leaf.h.
+struct FineSpot {
+    Vec2 at_mm{0, 0};
+    double width_mm = 0; // at its widest
+    double reach_mm = 0; // how far it goes beyond what holds
+    bool neck = false;   // parts of the leaf hang on it
+    bool operator==(FineSpot const&) const = default;
+};
+
 struct LeafPattern {
     LeafKindSpec spec;
     LeafShape shape;
+    std::vector<FineSpot> fine = {}; // of the maker's own leaves, at that thickness
 };
 
 // The drawer: our own kinds, by botanical form (assets/leaves/*.json).

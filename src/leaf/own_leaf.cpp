@@ -1,5 +1,6 @@
 #include "leaf/own_leaf.h"
 
+#include "leaf/clay_leaf.h"
 #include "leaf/ring_thinning.h"
 #include "leaf/vein_growth.h"
 
@@ -145,6 +146,7 @@ Outcome<LeafPattern> pattern_from(OwnLeaf const& leaf, LeafKindSpec const& spec)
     LeafShape const shape = shape_from(leaf);
     LeafPattern pattern{spec, scaled(shape, spec.length_mm / shape.length_mm)};
     pattern.shape.length_mm = spec.length_mm;
+    pattern.fine = fine_spots(pattern.shape.outline_mm, spec.thickness_mm);
     return pattern;
 }
 

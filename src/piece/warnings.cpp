@@ -134,6 +134,21 @@ Ring hole_of(LaidFeature const& opening) {
     return hole;
 }
 
+// Leaves of the maker's own that are used and have places too fine for their clay.
+void warn_of_fine_leaves(Plan const& plan, std::vector<Warning>& out) {
+    for (auto const& pattern : plan.patterns) {
+        std::string const& kind = pattern->spec.id;
+        bool const used = std::ranges::any_of(plan.piece.leaves, [&](auto const& leaf) { return leaf.kind == kind; });
+        if (!used || pattern->fine.empty()) continue;
+        std::size_t const count = pattern->fine.size();
+        out.push_back(warning(
+            "leaf.fine", "Leaves",
+            fmt::format("\"{}\" has {} narrower than its clay is thick ({:.1f} mm)", kind,
+                        count == 1 ? std::string("a place") : fmt::format("{} places", count), pattern->spec.thickness_mm),
+            "They dry first, curl and snap: thicken the outline in the leaf book, or roll thinner clay for it"));
+    }
+}
+
 void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
     std::vector<int> over;
     for (LaidFeature const& feature : plan.features) {
@@ -169,6 +184,7 @@ std::vector<Warning> warnings_of(Plan const& plan) {
     warn_of_slab(plan, warnings);
     warn_of_bare(plan, warnings);
     warn_of_single_leaves(plan, warnings);
+    warn_of_fine_leaves(plan, warnings);
     warn_of_openings(plan, warnings);
     warn_of_stack(plan, warnings);
     std::stable_partition(warnings.begin(), warnings.end(), [](Warning const& w) { return w.refusal; });
