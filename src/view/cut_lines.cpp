@@ -36,7 +36,14 @@ double reach(Ring const& ring, Vec2 const& way) {
     return most;
 }
 
-Mesh band_mesh(Ring const& a, Ring const& b, double z) {
+// A dart's wedge falls out: there is no rim.
+bool in_dart(SlabAnswer const& slab, Vec2 const& at) {
+    return std::any_of(slab.cuts.begin(), slab.cuts.end(),
+                       [&](SlabCutAnswer const& dart) { return contains(dart.notch_mm, at); });
+}
+
+Mesh band_mesh(SlabAnswer const& slab, double z) {
+    Ring const &a = slab.sliding_mm, &b = slab.sticking_mm;
     Mesh mesh;
     for (int k = 0; k < kBand; ++k) {
         double const azimuth = kTwoPi * (k + 0.001) / kBand;
@@ -51,6 +58,7 @@ Mesh band_mesh(Ring const& a, Ring const& b, double z) {
             vertex.uv = {vertex.position[0], vertex.position[1]};
             mesh.vertices.push_back(vertex);
         }
+        if (in_dart(slab, (std::min(ra, rb) + 0.5) * way)) continue;
         auto const i = static_cast<std::uint32_t>(2 * k), n = static_cast<std::uint32_t>(2 * ((k + 1) % kBand));
         for (std::uint32_t const v : {i, i + 1, n + 1, i, n + 1, n}) mesh.indices.push_back(v);
     }
@@ -78,7 +86,7 @@ void CutLines::update(SlabAnswer const& slab, double thickness_mm) {
     axes.update(through);
     marks.update(cross_hairs);
     darts.update(notches);
-    band = GpuMesh(band_mesh(slab.sliding_mm, slab.sticking_mm, thickness_mm + 0.5 * kOver_mm));
+    band = GpuMesh(band_mesh(slab, thickness_mm + 0.5 * kOver_mm));
 }
 
 } // namespace leafwright

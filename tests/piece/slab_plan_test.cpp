@@ -1,5 +1,6 @@
 // The draped slab in a plan: worked out again only when it must be, and told in plan.json and in warnings.
 #include "near.h"
+#include "piece/piece_json.h"
 #include "piece/planner.h"
 #include "sample_piece.h"
 
@@ -73,4 +74,53 @@ TEST_CASE("puckers and tears are warned of, cuts that stand too near are refused
     piece.slab.cuts = {{10, 60}, {12, 60}};
     CHECK(Planner().plan(piece).problem().code == "slab.cuts");
     CHECK(Planner().plan(piece).problem().where == "slab.cuts[1]");
+}
+
+TEST_CASE("coarse plans while a slider moves leave no trace in the fine plan that follows") {
+    Planner planner;
+    Piece piece = deep_piece();
+    auto const before = *planner.plan(piece);
+    std::shared_ptr<Plan const> coarse;
+    for (double const crown : {148.0, 141.0, 133.0, 131.0}) {
+        piece.former.profile.crown_mm = crown;
+        coarse = *planner.plan(piece, {.coarse_slab = true});
+        CHECK(coarse->coarse);
+        CHECK(coarse->laid == before->laid); // leaves wait
+    }
+    Task cancelled;
+    cancelled.cancel();
+    auto const broken_off = planner.plan(piece, {.coarse_slab = false, .task = &cancelled});
+    REQUIRE_FALSE(broken_off.ok());
+    CHECK(broken_off.problem().code == "cancelled");
+    auto const fine = *planner.plan(piece);
+    CHECK_FALSE(fine->coarse);
+    CHECK(plan_to_json(*fine) == plan_to_json(**Planner().plan(piece)));
+    // What the hand saw was near it: within half a per cent (drape.h).
+    CHECK_REL(coarse->slab->flat_mm2, fine->slab->flat_mm2, 0.005);
+    CHECK_REL(coarse->slab->draped_mm2, fine->slab->draped_mm2, 1e-4);
+    CHECK(*planner.plan(piece, {.coarse_slab = true}) == fine); // nothing coarser than what is there
+}
+
+TEST_CASE("a coarse plan of a slab alone keeps the surface and what lies on it") {
+    Planner planner;
+    Piece piece = deep_piece();
+    auto const before = *planner.plan(piece);
+    piece.slab.grip = 0.5;
+    auto const coarse = *planner.plan(piece, {.coarse_slab = true});
+    CHECK(coarse->coarse);
+    CHECK(coarse->outer_face == before->outer_face);
+    piece.leaves[0].azimuth_deg += 4;
+    auto const fine = *planner.plan(piece);
+    CHECK_FALSE(fine->coarse);
+    CHECK(plan_to_json(*fine) == plan_to_json(**Planner().plan(piece)));
+}
+
+TEST_CASE("a file whose darts stand nearer than 5 degrees is found at fault, at the second of them") {
+    Piece piece = deep_piece();
+    piece.slab.cuts = {{-178, 80}, {90, 80}, {179.5, 60}};
+    auto const problem = check_piece(piece);
+    REQUIRE(problem);
+    CHECK(problem->where == "slab.cuts[2]");
+    piece.slab.cuts[2].azimuth_deg = 176;
+    CHECK_FALSE(check_piece(piece));
 }

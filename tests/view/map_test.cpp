@@ -179,3 +179,44 @@ TEST_CASE("the slab's figures come as maps on the piece and on the flat slab, wi
     CHECK(std::isnan(value_at(*map, {1000, 0})));
     CHECK_FALSE(shown_map(*plan, "no such map"));
 }
+
+TEST_CASE("at Drape the flat look shows the slab as cut, with its lines, and a map of it in the true outline") {
+    auto const plan = sample::plan_of(sample::piece(false));
+    REQUIRE(plan);
+    PictureRequest request;
+    request.width_px = request.height_px = kSide_px;
+    request.from = HomeView::front;
+    request.options.stage = MakingStage::drape;
+    request.options.look = Look::flat;
+    auto const plain = draw_picture(plan, request);
+    if (!plain) {
+        MESSAGE("skipped: " << plain.problem().sentence());
+        return;
+    }
+    Camera const camera = camera_for(*plan, request.options);
+    auto const pixel = [&](Vec2 const& p) {
+        auto const at = project(camera, {0, 0, kSide_px, kSide_px}, Vec3(p, plan->piece.slab.thickness_mm + 0.35));
+        REQUIRE(at);
+        return std::pair{static_cast<int>(at->x), static_cast<int>(at->y)};
+    };
+    // The mark at the crown and the outline are darker than the clay beside them.
+    auto const light = [&](Vec2 const& p) {
+        auto const [x, y] = pixel(p);
+        return luminance(at(*plain, x, y));
+    };
+    CHECK(light({0, 0}) < 0.6 * light({25, 25}));
+    Vec2 const edge = plan->slab->outline_mm[90]; // at 45 degrees
+    CHECK(light(edge) < 0.6 * light(0.7 * edge));
+    request.options.map = shown_map(*plan, "thickness");
+    auto const mapped = draw_picture(plan, request);
+    Vec2 const inside = 0.8 * plan->slab->sliding_mm[plan->slab->sliding_mm.size() / 8];
+    auto const [ix, iy] = pixel(inside);
+    CHECK(at(*mapped, ix, iy) != at(*plain, ix, iy));
+    CHECK(std::isnan(value_at(*request.options.map->flat_slab, edge)));
+    // What is under the pointer is told by the map of where clay comes to lie.
+    auto const hit = pick(*plan, camera, {0, 0, kSide_px, kSide_px}, request.options, Vec2(ix, iy));
+    auto const* slab = std::get_if<SlabHit>(&hit);
+    REQUIRE(slab);
+    double const there = value_at(*request.options.map->flat_slab, Vec2(slab->point));
+    CHECK_NEAR(value_at(*request.options.map, plan->outer_face->to_chart(slab->spot)), there, 0.03);
+}
