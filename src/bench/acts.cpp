@@ -1,6 +1,7 @@
 // Intents, carried out.
 #include "bench/cutting_view.h"
 #include "bench/desk.h"
+#include "bench/leaf_book_page.h"
 
 #include <algorithm>
 #include <cmath>
@@ -203,6 +204,7 @@ struct Carrier {
     }
     void operator()(RunNest const& intent) const { run_nest(desk, intent); }
     void operator()(OpenPhoto const& intent) const { open_photo(desk, intent.path); }
+    void operator()(BookAct const& intent) const { act_on_book(desk, intent); }
     void operator()(AdjustRow const& intent) const { adjust_row(desk, intent); }
     void operator()(Propose const& intent) const { propose(desk, intent); }
     void operator()(SetTextScale const& intent) const { set_text_scale(desk, intent.scale); }

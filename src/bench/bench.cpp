@@ -5,6 +5,7 @@
 #include "bench/panels.h"
 #include "bench/report.h"
 #include "bench/trace_page.h"
+#include "piece/leaf_book.h"
 #include "bench/window.h"
 #include "piece/piece_json.h"
 
@@ -69,6 +70,7 @@ std::unique_ptr<Desk> make_desk(BenchRequest const& request, Settings const& set
     desk->state.history.mark_saved();
     desk->config = config_folder();
     desk->kept = state_folder();
+    desk->leaves = leaves_folder();
     desk->ui.settings = settings;
     if (request.inches) desk->ui.settings.units = Units::inches;
     double const scale = request.text_scale > 0 ? request.text_scale : settings.text_scale;
@@ -104,7 +106,9 @@ void read_keys(Bench& bench) {
         carry_out(desk, *intent);
     }
     for (auto const& path : std::exchange(bench.window->input().dropped, {})) 
-        carry_out(desk, is_picture_file(path) ? Intent{OpenPhoto{path}} : Intent{OpenPath{path}});
+        carry_out(desk, is_leaf_file(path)      ? Intent{BookAct{BookAct::What::import, {}, path}}
+                        : is_picture_file(path) ? Intent{OpenPhoto{path}}
+                                                : Intent{OpenPath{path}});
     if (std::exchange(bench.window->input().close_asked, false)) carry_out(desk, CloseBench{});
 }
 
@@ -141,6 +145,7 @@ double idle_seconds(Bench const& bench) {
         least = least < 0 ? kept : std::min(least, kept);
     };
     if (desk.layer.running() || ui.proposals) within(0.1);
+    if (ui.tracing && ui.tracing->worker.running()) within(0.1);
     if (ui.after.plays) within(0.03);
     if (desk.cutter->running()) within(0.1);
     if (bench.pane.is_rough()) within(0.16 - (ui.now_s - ui.moved_s));

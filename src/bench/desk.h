@@ -24,6 +24,7 @@ struct Desk {
     std::shared_ptr<ProposalMaker> proposer;
     std::filesystem::path config; // folders; empty: nothing is kept
     std::filesystem::path kept;   // copies of work that is not saved
+    std::filesystem::path leaves; // the leaf book
     std::uint64_t asked_revision = 0;
     std::shared_ptr<Plan const> asked_second; // whose second half was asked for last
     std::uint64_t kept_revision = 0;          // of the copy

@@ -19,14 +19,25 @@ LeafDrawing leaf_drawing(LeafShape const& shape) {
     return {shape, std::move(mesh.points), std::move(mesh.indices)};
 }
 
+void LeafDrawings::know(std::span<OwnLeaf const> own) {
+    if (std::ranges::equal(own, own_)) return;
+    own_.assign(own.begin(), own.end());
+    std::erase_if(known_, [](auto const& entry) { return entry.first.first.starts_with(kOwnOutline); });
+}
+
 LeafDrawing const* LeafDrawings::of(std::string const& outline, double length_mm) {
     auto const key = std::make_pair(outline, length_mm);
     if (auto const found = known_.find(key); found != known_.end()) return found->second.get();
     if (known_.size() >= kKnownMost) known_.clear();
     std::string_view name = outline;
     if (name.starts_with(kDrawer)) name.remove_prefix(kDrawer.size());
-    auto const shape = draw_leaf(name, length_mm);
     std::unique_ptr<LeafDrawing>& place = known_[key];
+    if (outline.starts_with(kOwnOutline)) {
+        auto const pattern = resolve_leaf_kind({"own", outline, length_mm, 5}, own_);
+        if (pattern) place = std::make_unique<LeafDrawing>(leaf_drawing(pattern->shape));
+        return place.get();
+    }
+    auto const shape = draw_leaf(name, length_mm);
     if (shape) place = std::make_unique<LeafDrawing>(leaf_drawing(*shape));
     return place.get();
 }
@@ -34,6 +45,8 @@ LeafDrawing const* LeafDrawings::of(std::string const& outline, double length_mm
 std::string LeafDrawings::label(std::string const& outline, std::string const& id) const {
     for (DrawerEntry const& entry : drawer_)
         if (outline == "drawer:" + entry.name) return entry.label;
+    for (OwnLeaf const& leaf : own_)
+        if (outline == std::string(kOwnOutline) + leaf.id && !leaf.name.empty()) return leaf.name;
     return id;
 }
 
@@ -64,6 +77,7 @@ void draw_leaf_picture(ImDrawList& draw, LeafDrawing const& drawing, ImVec2 cent
         polyline(vein.line_mm, 0, std::clamp(0.6F * width, 1.0F, 3.0F));
     }
     polyline(drawing.shape.outline_mm.outer, ImDrawFlags_Closed, 1.6F);
+    for (Ring const& hole : drawing.shape.outline_mm.holes) polyline(hole, ImDrawFlags_Closed, 1.6F);
 }
 
 } // namespace leafwright

@@ -31,6 +31,10 @@ double number_in(Json const& json, char const* key, double low, double high, dou
 
 std::filesystem::path config_folder() { return xdg_folder("XDG_CONFIG_HOME", ".config"); }
 std::filesystem::path state_folder() { return xdg_folder("XDG_STATE_HOME", ".local/state"); }
+std::filesystem::path leaves_folder() {
+    std::filesystem::path const data = xdg_folder("XDG_DATA_HOME", ".local/share");
+    return data.empty() ? data : data / "leaves";
+}
 
 Settings settings_from_json(std::string_view text) {
     Settings settings;

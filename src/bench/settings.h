@@ -24,6 +24,8 @@ inline constexpr std::size_t kRecentMost = 10;
 // when neither the variable (which must hold an absolute path) nor HOME is set.
 std::filesystem::path config_folder();
 std::filesystem::path state_folder();
+// The leaf book: $XDG_DATA_HOME/leafwright/leaves, or below ~/.local/share.
+std::filesystem::path leaves_folder();
 
 // Unreadable or ill-typed settings are left out one by one; there is always an answer.
 Settings settings_from_json(std::string_view text);

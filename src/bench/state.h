@@ -128,15 +128,37 @@ struct RunNest {
 struct OpenPhoto {
     std::filesystem::path path;
 };
+// The leaf book (leaf_book_page.h). An import without its page opens it.
+struct BookAct {
+    enum class What {
+        choose, // also opens the book
+        close,
+        ask_file,
+        import, // of `path`; length_mm: of a drawing that tells no size
+        use,    // in this piece
+        words,  // name, date, place and veins as typed
+        other_hand,
+        turn_round, // the tip is the base
+        thicken,
+        thickness, // of the clay: length_mm
+        remove,
+        restore, // what was removed last
+        write,   // to `path`
+    } what = What::choose;
+    std::string id;
+    std::filesystem::path path;
+    double length_mm = 0;
+};
 struct SetTextScale {
     double scale;
 };
 using Intent = std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves,
                             OpenPath, SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, AdjustRow, Propose,
-                            RunNest, SetTextScale, OpenPhoto>;
+                            RunNest, SetTextScale, OpenPhoto, BookAct>;
 using Intents = std::vector<Intent>;
 
 struct TracePage;     // trace_page.h
+struct LeafBookPage;  // leaf_book_page.h
 struct ProposalsPage; // proposals_page.h
 
 // The document side.
@@ -161,7 +183,7 @@ struct Message {
 
 // A file chooser that is open, and what it shows.
 struct Chooser {
-    enum class For { open, save, photo };
+    enum class For { open, save, photo, leaf };
     For purpose = For::open;
     std::filesystem::path folder;
     std::string typed; // the file's name, or a whole path
@@ -264,6 +286,7 @@ struct UiState {
     std::map<std::string, ScreenBox> covers;  // what lies over the picture, as last shown
     std::shared_ptr<ProposalsPage> proposals; // while it is open
     std::shared_ptr<TracePage> tracing;       // the page for leaves from a photograph, while it is open
+    std::shared_ptr<LeafBookPage> book;       // the leaf book, while it is open
     bool quit = false;
 };
 
@@ -272,7 +295,7 @@ inline bool is_selected(UiState const& ui, int id) {
 }
 inline bool asks_something(UiState const& ui) {
     Dialogs const& open = ui.dialogs;
-    return open.chooser || open.unsaved || open.recovery || open.keys_page || ui.tracing || ui.proposals;
+    return open.chooser || open.unsaved || open.recovery || open.keys_page || ui.tracing || ui.proposals || ui.book;
 }
 inline bool is_carrying(UiState const& ui) { return std::holds_alternative<Carrying>(ui.hand); }
 inline bool leaves_can_move(UiState const& ui) {

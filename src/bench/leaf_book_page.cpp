@@ -1,0 +1,224 @@
+#include "bench/leaf_book_page.h"
+
+#include "bench/desk.h"
+#include "bench/panels.h"
+#include "leaf/clay_leaf.h"
+
+#include <imgui_stdlib.h>
+
+#include <fmt/format.h>
+
+#include <array>
+
+namespace leafwright {
+namespace {
+
+using What = BookAct::What;
+
+// One scale for all pictures, so that they show their true size beside each other.
+float page_scale(LeafBookPage const& page, float cell) {
+    double longest = 60;
+    for (BookEntry const& entry : page.entries) {
+        Vec2 const size = bounds(entry.drawing.shape.outline_mm.outer).size();
+        longest = std::max({longest, size.x, size.y});
+    }
+    return cell / static_cast<float>(longest);
+}
+
+void pictures(LeafBookPage const& page, UiState& ui, Intents& intents, float width) {
+    float const em = ui.theme.em;
+    float const cell = 9 * em;
+    float const scale = page_scale(page, cell - 1.5F * em);
+    int const columns = std::max(1, static_cast<int>((width - em) / (cell + 0.6F * em)));
+    int column = 0;
+    for (BookEntry const& entry : page.entries) {
+        if (column++ % columns) ImGui::SameLine(0, 0.6F * em);
+        ImGui::PushID(entry.leaf.id.c_str());
+        auto const picture = [&](ImDrawList& draw, ImVec2 low, ImVec2 high) {
+            draw_leaf_picture(draw, entry.drawing, {0.5F * (low.x + high.x), 0.5F * (low.y + high.y)}, scale,
+                              paint::clay_pale, paint::clay_dark);
+        };
+        std::string const name = cut_to(ui.theme.text, entry.leaf.name, cell - em);
+        if (picture_button(ui, name.c_str(), page.chosen == entry.leaf.id, {cell, cell + 2.2F * em}, picture))
+            intents.emplace_back(BookAct{What::choose, entry.leaf.id});
+        mark(ui, "book." + entry.leaf.id);
+        ImGui::PopID();
+    }
+    if (page.entries.empty())
+        soft(ui, "No leaves yet. Drop an SVG drawing, a leaf file or a photograph on the window.");
+    for (std::string const& file : page.left_out) remark(ui, MarkKind::caution, file, {});
+}
+
+// The chosen leaf, its fine places ringed.
+void large_picture(LeafBookPage const& page, BookEntry const& entry, UiState& ui, float width) {
+    float const em = ui.theme.em;
+    float const height = 13 * em;
+    ImVec2 const at = ImGui::GetCursorScreenPos();
+    ImGui::Dummy({width, height});
+    Box2 const box = bounds(entry.drawing.shape.outline_mm.outer);
+    float const scale =
+        std::min((height - em) / static_cast<float>(box.size().y), (width - em) / static_cast<float>(box.size().x));
+    ImVec2 const centre{at.x + 0.5F * width, at.y + 0.5F * height};
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw_leaf_picture(draw, entry.drawing, centre, scale, paint::clay_pale, paint::clay_dark);
+    for (FineSpot const& spot : page.fine) {
+        ImVec2 const p{centre.x + static_cast<float>(spot.at_mm.x - box.centre().x) * scale,
+                       centre.y - static_cast<float>(spot.at_mm.y - box.centre().y) * scale};
+        float const radius = std::max(0.55F * em, static_cast<float>(0.6 * page.thickness_mm) * scale);
+        draw.AddCircle(p, radius, paint::caution, 0, 0.16F * em);
+    }
+}
+
+bool typed(UiState& ui, char const* label, std::string& text) {
+    ImGui::TextUnformatted(label);
+    ImGui::SameLine(5 * ui.theme.em);
+    ImGui::SetNextItemWidth(-FLT_MIN);
+    ImGui::PushID(label);
+    ImGui::InputText("##text", &text);
+    bool const done = ImGui::IsItemDeactivatedAfterEdit();
+    ImGui::PopID();
+    return done;
+}
+
+void words(LeafBookPage& page, UiState& ui, Intents& intents) {
+    bool done = typed(ui, "Name", page.edited.name);
+    mark(ui, "book.name");
+    done = typed(ui, "Date", page.edited.date) || done;
+    done = typed(ui, "Place", page.edited.place) || done;
+    static constexpr std::array<char const*, 6> kVeins{"Feather", "Lobed", "Palm", "Lengthwise", "Forking", "None"};
+    ImGui::TextUnformatted("Veins");
+    int veins = static_cast<int>(page.edited.veins);
+    ImGui::SameLine(5 * ui.theme.em);
+    ImGui::SetNextItemWidth(-FLT_MIN);
+    if (ImGui::Combo("##veins", &veins, kVeins.data(), static_cast<int>(kVeins.size()))) {
+        page.edited.veins = static_cast<VeinPattern>(veins);
+        done = true;
+    }
+    if (done) intents.emplace_back(BookAct{What::words});
+}
+
+void measured(BookEntry const& entry, UiState& ui) {
+    LeafMeasures const& m = entry.measures;
+    Units const units = ui.settings.units;
+    answer(ui, "Width and length", size_text(m.width_mm, m.length_mm, units));
+    answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units), m.size);
+    answer(ui, "Edge", quantity_text(m.perimeter_mm, Quantity::length, units));
+    answer(ui, "Shape", m.shape, fmt::format("{} tip, {} base, shape factor {:.2f}", m.apex, m.base, m.shape_factor));
+    if (entry.leaf.scale_error > 0)
+        answer(ui, "True within", fmt::format("{:.1f} %", 200 * entry.leaf.scale_error), "from the photograph's scale");
+}
+
+void in_clay(LeafBookPage const& page, BookEntry const& entry, BodySpec const& body, UiState& ui, Intents& intents) {
+    double thickness = page.thickness_mm;
+    if (value_row(ui, "Clay rolled to", thickness, Quantity::length, {2, 20}) != Touch::none)
+        intents.emplace_back(BookAct{What::thickness, {}, {}, thickness});
+    Units const units = ui.settings.units;
+    double const shrinkage = 1 - (1 - body.drying_shrinkage.value) * (1 - body.firing_shrinkage.value);
+    double const whole = length_mm(entry.leaf);
+    answer(ui, "Clay for one", fmt::format("{:.1f} cm3", 0.001 * clay_volume_mm3(entry.leaf.outline_mm, thickness)));
+    answer(ui, "Cut at true size it ends", quantity_text(finished_length_mm(whole, shrinkage), Quantity::length, units),
+           fmt::format("To end at true size cut it {}.",
+                       quantity_text(cut_length_mm(whole, shrinkage), Quantity::length, units)));
+    if (page.fine.empty()) return;
+    std::size_t const necks = static_cast<std::size_t>(
+        std::count_if(page.fine.begin(), page.fine.end(), [](FineSpot const& spot) { return spot.neck; }));
+    remark(ui, MarkKind::caution,
+           fmt::format("{} too fine to hold in clay of this thickness{}.",
+                       page.fine.size() == 1 ? "A place is" : fmt::format("{} places are", page.fine.size()),
+                       necks ? fmt::format(", {} with leaf hanging on it", necks) : std::string()),
+           "Ringed above. They dry first, curl and snap.");
+    if (button(ui, "Thicken them", ButtonLook::plain, -1)) intents.emplace_back(BookAct{What::thicken});
+    mark(ui, "book.thicken");
+}
+
+void buttons(LeafBookPage& page, UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    if (button(ui, "Use in this piece", ButtonLook::strong, -1)) intents.emplace_back(BookAct{What::use});
+    mark(ui, "book.use");
+    float const half = 0.5F * (ImGui::GetContentRegionAvail().x - 0.5F * em);
+    if (button(ui, "Other hand", ButtonLook::plain, half)) intents.emplace_back(BookAct{What::other_hand});
+    ImGui::SameLine(0, 0.5F * em);
+    if (button(ui, "Tip for base", ButtonLook::plain, half, true, "The guess was wrong: the tip is the base"))
+        intents.emplace_back(BookAct{What::turn_round});
+    if (button(ui, "Delete", ButtonLook::plain, half)) intents.emplace_back(BookAct{What::remove});
+    mark(ui, "book.delete");
+    ImGui::SameLine(0, 0.5F * em);
+    if (button(ui, "Export", ButtonLook::plain, half)) page.export_to = page.chosen + ".leaf.json";
+    mark(ui, "book.export");
+    if (page.export_to.empty()) return;
+    ImGui::SetNextItemWidth(-7 * em);
+    ImGui::InputText("##export", &page.export_to);
+    ImGui::SameLine();
+    if (button(ui, "Write", ButtonLook::plain, -1)) {
+        std::filesystem::path path = page.export_to;
+        char const* const home = std::getenv("HOME");
+        if (path.is_relative() && home) path = std::filesystem::path(home) / path;
+        intents.emplace_back(BookAct{What::write, {}, path});
+        page.export_to.clear();
+    }
+    soft(ui, "A name alone goes into your home folder.");
+}
+
+void last_row(LeafBookPage& page, UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    if (button(ui, "Import a file", ButtonLook::plain, 10 * em)) intents.emplace_back(BookAct{What::ask_file});
+    mark(ui, "book.import");
+    ImGui::SameLine();
+    if (button(ui, "From a photograph", ButtonLook::plain, 12 * em)) {
+        intents.emplace_back(BookAct{What::close});
+        intents.emplace_back(OpenPhoto{});
+    }
+    if (!page.binned.empty()) {
+        ImGui::SameLine();
+        std::string const words = "Bring back " + cut_to(ui.theme.text, page.binned_name, 8 * em);
+        if (button(ui, words.c_str())) intents.emplace_back(BookAct{What::restore});
+        mark(ui, "book.restore");
+    }
+    ImGui::SameLine();
+    if (button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape) intents.emplace_back(BookAct{What::close});
+    mark(ui, "book.close");
+}
+
+void what_is_wrong(LeafBookPage& page, UiState& ui, Intents& intents) {
+    if (page.problem.empty()) return;
+    remark(ui, MarkKind::refusal, page.problem, {});
+    if (page.sizeless.empty()) return;
+    value_row(ui, "The leaf is as long as", page.sizeless_mm, Quantity::length, {15, 400});
+    if (button(ui, "Take it at that length", ButtonLook::strong, -1))
+        intents.emplace_back(BookAct{What::import, {}, page.sizeless, page.sizeless_mm});
+}
+
+} // namespace
+
+void book_dialog(Desk const& desk, UiState& ui, Intents& intents) {
+    if (!ui.book || ui.dialogs.chooser) return;
+    float const em = ui.theme.em;
+    ImVec2 const screen = ImGui::GetIO().DisplaySize;
+    ImVec2 const size{std::min(64 * em, screen.x - em), std::min(46 * em, screen.y - em)};
+    ImGui::SetNextWindowSize(size);
+    ImGui::SetNextWindowPos({0.5F * (screen.x - size.x), 0.5F * (screen.y - size.y)});
+    if (!begin_dialog(ui, "leaf book")) return;
+    std::shared_ptr<LeafBookPage> const page = ui.book; // it may be taken away by what is done
+    title(ui, "My leaves");
+    float const side = std::min(25 * em, 0.48F * size.x);
+    ImVec2 const room = ImGui::GetContentRegionAvail();
+    float const height = room.y - 3.2F * em;
+    ImGui::BeginChild("pictures", {room.x - side - em, height}, true);
+    what_is_wrong(*page, ui, intents);
+    pictures(*page, ui, intents, room.x - side - em);
+    ImGui::EndChild();
+    ImGui::SameLine(0, em);
+    ImGui::BeginChild("leaf", {side, height});
+    if (BookEntry const* const entry = page->chosen_entry()) {
+        large_picture(*page, *entry, ui, ImGui::GetContentRegionAvail().x);
+        words(*page, ui, intents);
+        buttons(*page, ui, intents);
+        measured(*entry, ui);
+        in_clay(*page, *entry, desk.state.history.shown().body, ui, intents);
+    }
+    ImGui::EndChild();
+    last_row(*page, ui, intents);
+    ImGui::EndPopup();
+}
+
+} // namespace leafwright
