@@ -236,6 +236,13 @@ private:
         return accept(std::move(trial), 0);
     }
 
+    // A leaf does not come to light by being pushed off the rim.
+    bool lies_on_slab(LayUnit const& now, LayUnit const& before) const {
+        RowField const& field = state_->field();
+        double const enough = 0.3 * state_->kind(now).length_mm * now.pose.scale;
+        return field.depth_mm(now.pose.middle) >= std::min(field.depth_mm(before.pose.middle), enough) - 0.5;
+    }
+
     // Moved a little, or smaller, covering all that it alone has to cover: as it lies, or on top.
     bool resettle(std::size_t k, bool on_top) {
         LayState trial = *state_;
@@ -263,6 +270,7 @@ private:
             LayState with = trial;
             LayUnit settled = drawer.moved(ways[i].second);
             settled.home = settled.pose;
+            if (!lies_on_slab(settled, unit)) continue;
             with.replace_lifted(k, std::move(settled));
             if (with.grid().bare() <= target_ && accept(std::move(with), 0)) return true;
         }
