@@ -180,8 +180,7 @@ double entry(Pages& p, std::size_t index, double y) {
     Box2 const box{{kMargin + 58, y + 9}, {p.width() - kMargin, y + kEntryHeight - 4}};
     double const scale = std::min(box.size().x / sheet.size_mm.x, box.size().y / sheet.size_mm.y);
     SheetOnPage const at{{box.high.x - scale * sheet.size_mm.x, box.low.y + scale * sheet.size_mm.y}, scale};
-    draw_cut_sheet(p.paper, sheet, drawn_pieces(p.answer, sheet), at,
-                   {.veins = false, .line_mm = 0.15, .row_mm = 0});
+    draw_cut_sheet(p.paper, sheet, drawn_pieces(p.answer, sheet), at, {.veins = false, .line_mm = 0.15, .row_mm = 0});
     page_map(p, sheet, p.tilings[index], box, nullptr, true);
     Vec2 const tail{at.corner_mm.x, at.corner_mm.y + 2.2}, tip = tail + Vec2(16, 0);
     line_of(p, tail, tip, 0.3, kSoft);

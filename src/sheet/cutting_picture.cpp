@@ -67,7 +67,8 @@ SheetPicture cutting_picture(CuttingAnswer const& answer, int width_px, int heig
         caption.size_mm *= std::min(1.0, std::max(60.0, low * sheet.size_mm.x) / std::max(1.0, width));
         paper.text(cells[s].at + Vec2(0, kCaption - 8), words, caption);
         SheetOnPage const at{cells[s].at + Vec2(0, kCaption + low * sheet.size_mm.y), low};
-        draw_cut_sheet(paper, sheet, drawn_pieces(answer, sheet), at, {.line_mm = std::max(0.7, 0.6 * low), .number_most_mm = 24, .row_mm = 0});
+        draw_cut_sheet(paper, sheet, drawn_pieces(answer, sheet), at,
+                       {.line_mm = std::max(0.7, 0.6 * low), .number_most_mm = 24, .row_mm = 0});
     }
     return {width_px, height_px, paper.rgb()};
 }

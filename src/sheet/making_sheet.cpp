@@ -1,6 +1,7 @@
 #include "sheet/making_sheet.h"
 
 #include "base/units.h"
+#include "piece/number_place.h"
 #include "sheet/second_pages.h"
 #include "sheet/templates.h"
 #include "sheet/words.h"
@@ -276,13 +277,19 @@ void arrangement_page(Sheet& s) {
         s.paper.line(page(feature.chart), 0.35, kInk, true);
     }
     s.paper.line(page(*s.plan.zone.rim), 0.35, kInk, true, true);
-    for (auto const& leaf : s.plan.laid) {
-        Vec2 const middle = page(std::vector<Vec2>{centroid(leaf->chart.outer)})[0];
-        s.paper.text(middle + Vec2(0, 0.9), std::to_string(leaf->placement.id),
-                     {.size_mm = 2.5, .align = Align::centre});
+    // Each number stands where its leaf shows, not where a later one lies over it.
+    for (std::size_t i = 0; i < s.plan.laid.size(); ++i) {
+        std::vector<Polygon const*> later;
+        for (std::size_t k = i + 1; k < s.plan.laid.size(); ++k) later.push_back(&s.plan.laid[k]->chart);
+        NumberPlace const place = number_place(s.plan.laid[i]->chart, later);
+        if (place.clear_mm <= 0) continue; // nothing of it shows
+        double const size = std::clamp(1.1 * scale * place.clear_mm, 1.7, 3.2);
+        s.paper.text(page(std::vector<Vec2>{place.at})[0] + Vec2(0, 0.36 * size),
+                     std::to_string(s.plan.laid[i]->placement.id), {.size_mm = size, .align = Align::centre});
     }
     s.paper.text({kMargin, s.paper.size().height_mm - kMargin},
-                 "The slab laid flat, true in area. Dashed: the rim. Rows by turns light and dark.",
+                 "The slab laid flat, true in area. Dashed: the rim. Rows by turns light and dark. Numbers as on the "
+                 "cutting sheets.",
                  {.size_mm = 2.8, .ink = kSoft});
 }
 
