@@ -182,6 +182,14 @@ double edge_width(cv::Mat1f const& field, Ring const& ring) {
     return *middle > 1e-6 ? 2.563 / (2.507 * *middle) : 1e6;
 }
 
+// A hole has an edge as sharp as the leaf's; a glint on a shiny leaf fades into it.
+void drop_glints(cv::Mat1f const& field, EdgeRings& edge) {
+    double const most = 2.2 * edge.edge_px + 1;
+    edge.rings.erase(std::remove_if(edge.rings.begin() + 1, edge.rings.end(),
+                                    [&](Ring const& hole) { return edge_width(field, hole) > most; }),
+                     edge.rings.end());
+}
+
 } // namespace
 
 Sides sides_of(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area, Mask& mask, int rounds) {
@@ -245,7 +253,10 @@ EdgeRings edge_rings(Photo const& photo, Coarse const& coarse, Sides const& side
     edge.rings = half_lines(field);
     std::sort(edge.rings.begin(), edge.rings.end(),
               [](Ring const& a, Ring const& b) { return signed_area(a) > signed_area(b); });
-    if (!edge.rings.empty()) edge.edge_px = edge_width(field, edge.rings.front());
+    if (!edge.rings.empty()) {
+        edge.edge_px = edge_width(field, edge.rings.front());
+        drop_glints(field, edge);
+    }
     Vec2 const corner{box.x * step, box.y * step};
     for (Ring& ring : edge.rings)
         for (Vec2& p : ring) p += corner;

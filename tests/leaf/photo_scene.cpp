@@ -199,7 +199,9 @@ Light light_at(PhotoScene const& scene, Plan const& plan, Vec2 const& p) {
         bool const vein = kind % 2 == 1;
         double k = 1 - leaf.uneven + 2 * leaf.uneven * wave_noise(p.x * 0.35, p.y * 0.35, 11);
         if (vein) k *= leaf.vein_light ? 1.7 : 0.6;
-        for (std::size_t c = 0; c < 3; ++c) light[c] = leaf.light[c] * k;
+        double const wave = wave_noise(p.x * 0.12, p.y * 0.12, 13);
+        double const glint = scene.gloss * std::pow(std::max(0.0, wave - 0.55) / 0.45, 2.0);
+        for (std::size_t c = 0; c < 3; ++c) light[c] = leaf.light[c] * k + glint;
         return light;
     }
     if (scene.shadow > 0 && in) {

@@ -45,6 +45,7 @@ struct PhotoScene {
     double shadow_mm = 2;
     double shadow_soft_mm = 0.8;
     double glare = 0;
+    double gloss = 0; // white glints on the leaves
     Light cast{1, 1, 1};
     double blur_px = 0.7;
     double noise = 0.006;

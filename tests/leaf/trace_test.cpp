@@ -134,6 +134,12 @@ TEST_CASE("in the worst cases the area is within 1 %") {
         scene.shadow_soft_mm = 0.4;
         check_leaf(scene, 75, 0.01);
     }
+    SUBCASE("glints on a shiny leaf with a hole") {
+        PhotoScene scene = usual_scene();
+        scene.gloss = 1.2;
+        scene.leaves[0].hole_mm = 5;
+        check_leaf(scene, 75, 0.01);
+    }
     SUBCASE("a yellow leaf on a white table, tilted, shaded") {
         PhotoScene scene = usual_scene();
         scene.leaves[0].light = {0.68, 0.60, 0.15};
