@@ -62,7 +62,9 @@ SheetPicture cutting_picture(CuttingAnswer const& answer, int width_px, int heig
     for (std::size_t s = 0; s < cells.size() && s < answer.sheets.size(); ++s) {
         CutSheet const& sheet = answer.sheets[s];
         TextStyle caption{.size_mm = 15, .ink = kSoft};
-        std::string const words = sheet_words(sheet, units) + ": " + contents_words(answer, sheet);
+        std::string words = sheet_words(sheet, units) + ": " + contents_words(answer, sheet);
+        if (paper.text_width(words, caption) > 1.3 * low * sheet.size_mm.x)
+            words = fmt::format("Sheet {}", sheet.number);
         double const width = paper.text_width(words, caption);
         caption.size_mm *= std::min(1.0, std::max(60.0, low * sheet.size_mm.x) / std::max(1.0, width));
         paper.text(cells[s].at + Vec2(0, kCaption - 8), words, caption);
