@@ -278,8 +278,11 @@ void arrangement_page(Sheet& s) {
     }
     s.paper.line(page(*s.plan.zone.rim), 0.35, kInk, true, true);
     // Each number stands where its leaf shows, not where a later one lies over it.
+    std::vector<Polygon> features;
+    for (LaidFeature const& feature : s.plan.features) features.push_back({feature.chart, {}});
     for (std::size_t i = 0; i < s.plan.laid.size(); ++i) {
         std::vector<Polygon const*> later;
+        for (Polygon const& feature : features) later.push_back(&feature);
         for (std::size_t k = i + 1; k < s.plan.laid.size(); ++k) later.push_back(&s.plan.laid[k]->chart);
         NumberPlace const place = number_place(s.plan.laid[i]->chart, later);
         if (place.clear_mm <= 0) continue; // nothing of it shows
