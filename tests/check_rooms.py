@@ -12,7 +12,7 @@ ORDER = ["base", "former", "slab", "leaf", "rows", "cutting", "body", "drying", 
 # The command line and the window are both ends of the house: neither knows the other, but for main.cpp.
 APART = {("cli", "bench")}
 ONLY_IN = {"imgui": {"bench"}, "GLFW": {"bench"}, "epoxy": {"view", "bench"}, "cairo": {"sheet"},
-           "CLI": {"cli"}}
+           "CLI": {"cli"}, "opencv2": {"leaf"}, "jpeglib": {"leaf"}}
 INCLUDE = re.compile(r'^\s*#\s*include\s*[<"]([^>"]+)[>"]', re.M)
 
 
