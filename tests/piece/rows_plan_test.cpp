@@ -62,6 +62,7 @@ TEST_CASE("the demo pieces are laid without bare clay, with few leaves, and laps
         // The bound: what there is to cover over the mean area that the rules leave to be seen of a leaf.
         auto const count = static_cast<double>(figures.leaves.size());
         double const bound = figures.union_mm2 / (exposed / count);
+        CHECK(count < 1.25 * bound);
         MESSAGE(name, ": ", count, " leaves, ", count / bound, " of the bound");
     }
 }
