@@ -220,8 +220,15 @@ std::vector<Ring> triangles_of(Polygon const& polygon) {
 std::vector<Ring> convex_parts(Polygon const& polygon) {
     Walk const walk(polygon);
     std::vector<Corners> const triangles = EarClipper(walk.points(), walk.corners()).triangles();
+    // Of many triangles only those are grown that no earlier growth holds.
+    bool const many = triangles.size() > 30;
+    std::vector<char> held(triangles.size(), 0);
     std::vector<Growth> grown;
-    for (std::size_t t = 0; t < triangles.size(); ++t) grown.push_back(grown_from(t, walk.points(), triangles));
+    for (std::size_t t = 0; t < triangles.size(); ++t) {
+        if (many && held[t]) continue;
+        grown.push_back(grown_from(t, walk.points(), triangles));
+        for (std::size_t k = 0; k < held.size(); ++k) held[k] = static_cast<char>(held[k] | grown.back().holds[k]);
+    }
     std::ranges::stable_sort(grown, std::greater<>{},
                              [&](Growth const& g) { return signed_area(ring_of(walk.points(), g.ring)); });
     std::vector<char> covered(triangles.size(), 0);

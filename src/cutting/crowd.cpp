@@ -82,11 +82,14 @@ void Crowd::set_row(RowRoom const& row) {
 }
 
 bool Crowd::settle(int number, Vec2& at) const {
-    int const sheet = row_.sheets == 1 ? 0 : std::clamp(sheet_of(model_, at.x), 0, row_.sheets - 1);
-    Box2 const& box = room(number, sheet);
-    if (box.low.x > box.high.x || box.low.y > box.high.y) return false;
-    at = {std::clamp(at.x, box.low.x, box.high.x), std::clamp(at.y, box.low.y, box.high.y)};
-    return true;
+    int const lies = row_.sheets == 1 ? 0 : std::clamp(sheet_of(model_, at.x), 0, row_.sheets - 1);
+    for (int sheet = lies; sheet >= 0; --sheet) {
+        Box2 const& box = room(number, sheet);
+        if (box.low.x > box.high.x || box.low.y > box.high.y) continue;
+        at = {std::clamp(at.x, box.low.x, box.high.x), std::clamp(at.y, box.low.y, box.high.y)};
+        return true;
+    }
+    return false;
 }
 
 float Crowd::cost(int i, int number, Vec2 const& at, float enough) const {

@@ -28,7 +28,8 @@ public:
     Box2 const& room(int number, int sheet) const { return rooms_[idx(sheet) * model_.turned.size() + idx(number)]; }
     void set_row(RowRoom const& row);
     RowRoom const& row() const { return row_; }
-    // The nearest place to `at` where the piece's turn has room, on the sheet where it lies; false when there is none.
+    // The nearest place to `at` where the piece's turn has room, on the sheet where it lies or one before; false when
+    // there is none.
     bool settle(int number, Vec2& at) const;
 
     // Sum over the others of weight times depth if piece i lay there; may stop early when it comes to `enough`.

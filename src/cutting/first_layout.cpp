@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 
 namespace leafwright {
 
@@ -20,11 +21,14 @@ public:
         layout_.poses.resize(model.pieces.size());
     }
 
-    Layout build() {
+    // Pieces of `kept` that lie on the allowed sheets stay where they are.
+    Layout build(Layout const* kept = nullptr) {
         std::vector<std::size_t> order;
         for (std::size_t k = 0; k < model_.pieces.size(); ++k) {
             NestPiece const& piece = model_.pieces[k];
-            if (piece.pinned < 0)
+            if (kept && sheet_of(model_, kept->poses[k].at.x) < model_.sheets.at_most)
+                put(k, kept->poses[k]);
+            else if (piece.pinned < 0)
                 order.push_back(k);
             else
                 put(k, {piece.pinned, 0, false, piece.pinned_at});
@@ -80,15 +84,29 @@ private:
     }
 
     void load_tables(int number) {
-        flips_.resize(near_.size());
+        flips_.assign(near_.size(), 0);
         views_.resize(near_.size());
-        if (!tables_.complete() && scratch_.size() < near_.size()) scratch_.resize(near_.size());
-        for (std::size_t k = 0; k < near_.size(); ++k) {
-            bool flip = false;
-            views_[k] =
-                &tables_.get(number, layout_.poses[near_[k]].number, flip, tables_.complete() ? none_ : scratch_[k]);
-            flips_[k] = flip;
+        if (tables_.complete()) {
+            for (std::size_t k = 0; k < near_.size(); ++k) {
+                bool flip = false;
+                views_[k] = &tables_.get(number, layout_.poses[near_[k]].number, flip);
+                flips_[k] = flip;
+            }
+            return;
         }
+        // Without tables the hulls will do for a beginning: one sum a pair.
+        if (scratch_.size() < near_.size()) scratch_.resize(near_.size());
+        for (std::size_t k = 0; k < near_.size(); ++k) {
+            scratch_[k].build(coarse(number), coarse(layout_.poses[near_[k]].number), model_.gap_mm, tables_.margin());
+            views_[k] = &scratch_[k];
+        }
+    }
+
+    TurnedShape const& coarse(int number) {
+        std::optional<TurnedShape>& made = coarse_[static_cast<std::size_t>(number)];
+        TurnedShape const& t = turned(number);
+        if (!made) made = coarse_shape(model_.shapes[static_cast<std::size_t>(t.shape)], t);
+        return *made;
     }
 
     // Heights worth a try: the edges, an even ladder, and where the piece's box stands on or hangs under another's.
@@ -143,7 +161,7 @@ private:
     std::vector<PairTable const*> views_;
     std::vector<char> flips_;
     std::vector<PairTable> scratch_;
-    PairTable none_;
+    std::vector<std::optional<TurnedShape>> coarse_ = std::vector<std::optional<TurnedShape>>(model_.turned.size());
     std::vector<double> heights_;
     std::vector<Taken> taken_;
     std::vector<int> first_open_ = std::vector<int>(model_.shapes.size(), 0);
@@ -154,5 +172,9 @@ private:
 } // namespace
 
 Layout first_layout(NestModel const& model, PairTables const& tables) { return Builder(model, tables).build(); }
+
+Layout filled_up(NestModel const& model, PairTables const& tables, Layout const& layout) {
+    return Builder(model, tables).build(&layout);
+}
 
 } // namespace leafwright

@@ -38,4 +38,7 @@ double row_length(NestModel const& model, Layout const& layout);
 // as that takes.
 Layout first_layout(NestModel const& model, PairTables const& tables);
 
+// Pieces beyond the sheets that are allowed are laid anew where the others leave room.
+Layout filled_up(NestModel const& model, PairTables const& tables, Layout const& layout);
+
 } // namespace leafwright

@@ -19,7 +19,8 @@ using Clock = std::chrono::steady_clock;
 
 // Searches are a fixed number, whatever the number of threads: threads only carry them out.
 constexpr int kSearches = 2;
-constexpr std::int64_t kRoundSamples = 200000;
+// Without tables a sample takes some twenty times as long.
+constexpr std::int64_t kRoundSamples = 200000, kSlowRoundSamples = 10000;
 // A search that lies behind by more than this goes on from the best of all.
 constexpr double kFallBehind = 1.002;
 // More pieces are laid, but not searched over: all pairs would not fit the memory.
@@ -108,6 +109,7 @@ public:
         best_length_ = row_length(model_, first);
         offer(first, true);
         if (model_.pieces.size() <= kMostSearched) search(tables, first);
+        if (!result_.unplaced.empty()) fill(tables);
         result_.seconds = elapsed();
         if (task_) task_->progress(1);
         return result_;
@@ -119,15 +121,21 @@ private:
         return (task_ && task_->cancelled()) || (options_.rounds == 0 && elapsed() >= options_.seconds);
     }
 
-    // Takes up a layout when it is sound; every one is checked in full.
+    // Takes up a layout when it is sound and leaves out no more pieces; every one is checked in full.
     bool offer(Layout const& layout, bool is_first) {
         NestResult result = result_of(model_, layout);
-        if (!is_first && !nest_faults(job_, result).empty()) return false;
+        if (!is_first && (result.unplaced.size() > result_.unplaced.size() || !nest_faults(job_, result).empty()))
+            return false;
         best_ = layout;
         result.samples = result_.samples, result.rounds = result_.rounds, result.seconds = elapsed();
         result_ = std::move(result);
         if (improved_) improved_(result_);
         return true;
+    }
+
+    void fill(PairTables const& tables) {
+        Layout const fuller = filled_up(model_, tables, best_);
+        if (result_of(model_, fuller).unplaced.size() < result_.unplaced.size()) offer(fuller, false);
     }
 
     void search(PairTables const& tables, Layout const& first) {
@@ -139,7 +147,7 @@ private:
             double const share =
                 options_.rounds > 0 ? static_cast<double>(round) / options_.rounds : elapsed() / options_.seconds;
             if (task_) task_->progress(share);
-            carry_out(searches, share);
+            carry_out(searches, tables.complete() ? kRoundSamples : kSlowRoundSamples, share);
             result_.rounds = round + 1;
             result_.samples = 0;
             for (auto const& s : searches) result_.samples += s->samples();
@@ -148,10 +156,10 @@ private:
         }
     }
 
-    void carry_out(std::vector<std::unique_ptr<Search>> const& searches, double share) {
+    void carry_out(std::vector<std::unique_ptr<Search>> const& searches, std::int64_t samples, double share) {
         auto const work = [&](int first) {
             for (int s = first; s < kSearches; s += options_.threads)
-                searches[static_cast<std::size_t>(s)]->round(kRoundSamples, share, [&] { return is_over(); });
+                searches[static_cast<std::size_t>(s)]->round(samples, share, [&] { return is_over(); });
         };
         std::vector<std::jthread> helpers;
         for (int t = 1; t < std::min(options_.threads, kSearches); ++t) helpers.emplace_back(work, t);

@@ -46,15 +46,26 @@ std::size_t count_points(Polygon const& polygon) {
     return count;
 }
 
-// As few points as serve the search well: the more points, the more may be given away.
-Polygon search_outline(Polygon const& given) {
+struct SearchParts {
+    Polygon outline;
+    std::vector<Ring> parts;
+};
+
+// As few points and parts as serve the search well: the more there are, the more may be given away. Shapes that turn
+// freely are searched without tables, where each part tells.
+SearchParts search_parts(Polygon const& given, bool in_holes, bool any_turn) {
     double const size = std::sqrt(std::max(area(given), 0.0));
-    Polygon out = given;
-    for (double share = 2e-4; count_points(out) > 24 && share < 0.05; share *= 2) {
+    SearchParts out;
+    for (double share = 0; share < 0.05; share = std::max(2e-4, 2 * share)) {
+        out.outline = share > 0 ? simplified_outward(given, share * size) : given;
+        if (!in_holes) out.outline.holes.clear();
         std::size_t const enough = share < 1e-3 ? 24 : share < 3e-3 ? 48 : 200;
-        if (count_points(out) <= enough) break;
-        out = simplified_outward(given, share * size);
+        if (count_points(out.outline) > enough) continue;
+        out.parts = convex_parts(out.outline);
+        std::size_t const few = share < 3e-3 ? 4 : share < 1e-2 ? 8 : 1000;
+        if (!any_turn || out.parts.size() <= few) return out;
     }
+    if (out.parts.empty()) out.parts = convex_parts(out.outline);
     return out;
 }
 
@@ -62,16 +73,16 @@ ShapeModel shape_model(Polygon const& given, bool in_holes, bool any_turn) {
     ShapeModel model;
     model.given = given;
     model.centre = bounds(given.outer).centre();
-    Polygon outline = search_outline(given);
-    if (!in_holes) outline.holes.clear();
-    model.parts = convex_parts(outline);
+    SearchParts search = search_parts(given, in_holes, any_turn);
+    model.parts = std::move(search.parts);
     for (Ring& part : model.parts)
         for (Vec2& p : part) p -= model.centre;
     model.hull = hull_of(given.outer);
     for (Vec2& p : model.hull) p -= model.centre;
+    model.coarse = simplified_outward({model.hull, {}}, 4e-3 * std::sqrt(signed_area(model.hull))).outer;
     model.area_mm2 = area(given);
     model.hull_mm2 = signed_area(model.hull);
-    model.diameter_mm = diameter_of(model.hull.size() > 400 ? hull_of(outline.outer) : model.hull);
+    model.diameter_mm = diameter_of(model.hull.size() > 400 ? hull_of(search.outline.outer) : model.hull);
     model.any_turn = any_turn;
     return model;
 }
@@ -284,6 +295,15 @@ Polygon posed(Polygon const& outline, NestPose const& pose) {
     for (Vec2& p : out.outer) p = map(p) + pose.at_mm;
     for (Ring& hole : out.holes)
         for (Vec2& p : hole) p = map(p) + pose.at_mm;
+    return out;
+}
+
+TurnedShape coarse_shape(ShapeModel const& model, TurnedShape const& turned) {
+    TurnMap const map(turned.turn_deg, turned.mirrored);
+    TurnedShape out = turned;
+    out.parts = {model.coarse};
+    for (Vec2& p : out.parts[0]) p = map(p);
+    if (turned.mirrored) std::ranges::reverse(out.parts[0]);
     return out;
 }
 

@@ -22,6 +22,7 @@ struct ShapeModel {
     Vec2 centre{0};          // of its box: the point that the search moves
     std::vector<Ring> parts; // convex, about the centre
     Ring hull;               // of the given outline, about the centre
+    Ring coarse;             // the hull with few points, a little larger, about the centre
     double area_mm2 = 0;
     double hull_mm2 = 0;
     double diameter_mm = 0; // of the hull
@@ -56,6 +57,9 @@ struct NestModel {
     double total_mm2 = 0;
     double scale_mm = 0; // of the coordinates: for tolerances
 };
+
+// With its coarse hull as the only part.
+TurnedShape coarse_shape(ShapeModel const& model, TurnedShape const& turned);
 
 TurnedShape turned_shape(ShapeModel const& model, int shape, double turn_deg, bool mirrored);
 

@@ -91,13 +91,11 @@ public:
     PairTables(NestModel const& model, int threads, std::size_t most_bytes = std::size_t{160} << 20);
     bool complete() const { return complete_; }
     double margin() const { return margin_; }
-    // Of `a` seen from `b`. From the store, or built into `scratch`. For stretches at p; when `flip`, at -p.
-    PairTable const& get(int a, int b, bool& flip, PairTable& scratch) const {
+    // Of `a` seen from `b`, for stretches at p; when `flip`, at -p. complete() only.
+    PairTable const& get(int a, int b, bool& flip) const {
         flip = a > b;
         std::size_t const low = static_cast<std::size_t>(flip ? b : a), high = static_cast<std::size_t>(flip ? a : b);
-        if (complete_) return *tables_[low * size_ + high];
-        scratch.build(model_.turned[low], model_.turned[high], model_.gap_mm, margin_);
-        return scratch;
+        return *tables_[low * size_ + high];
     }
 
     // Depth of `a` at p seen from `b`, in three steps, so that the memory of many pairs is fetched at once:
@@ -151,7 +149,6 @@ private:
     };
     void merge(std::vector<DepthGrid> const& grids);
 
-    NestModel const& model_;
     std::size_t size_;
     double margin_;
     bool complete_ = false;

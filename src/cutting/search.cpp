@@ -45,6 +45,13 @@ double least_row(NestModel const& model) {
     return least;
 }
 
+// No sheet shorter than this takes any piece.
+double shortest_piece(NestModel const& model) {
+    double least = std::numeric_limits<double>::max();
+    for (TurnedShape const& t : model.turned) least = std::min(least, t.box.size().x);
+    return least + 2 * model.edge_gap_mm;
+}
+
 } // namespace
 
 Search::Search(NestModel const& model, PairTables const& tables, Layout const& first, Random random)
@@ -53,6 +60,7 @@ Search::Search(NestModel const& model, PairTables const& tables, Layout const& f
         mean_size_ += std::sqrt(model.shapes[static_cast<std::size_t>(p.shape)].hull_mm2);
     mean_size_ /= static_cast<double>(model.pieces.size());
     least_length_ = least_row(model);
+    shortest_ = shortest_piece(model);
     adopt(first);
 }
 
@@ -67,7 +75,7 @@ void Search::adopt(Layout const& layout) {
 void Search::aim(double step) {
     int const sheets = sheet_of(model_, best_length_ - 1e-9 * model_.scale_mm) + 1;
     RowRoom row{sheets, best_length_ - step * best_length_};
-    if (row.sheets > 1 && row.end < sheet_start(model_, row.sheets - 1) + 0.02 * model_.sheets.length_mm) {
+    if (row.sheets > 1 && row.end < sheet_start(model_, row.sheets - 1) + shortest_) {
         row.sheets -= 1;
         row.end = sheet_start(model_, row.sheets - 1) + model_.sheets.length_mm;
     }
@@ -175,6 +183,7 @@ void Search::move_piece(int i) {
 }
 
 void Search::pass() {
+    ++passes_;
     order_.clear();
     for (int i = 0; i < crowd_.size(); ++i)
         if (!crowd_.is_pinned(i) && crowd_.piece_loss(i) > 0) order_.push_back(i);
@@ -285,12 +294,14 @@ void Search::disturb() {
 }
 
 void Search::round(std::int64_t samples, double share, Stop const& stop) {
-    std::int64_t const until = crowd_.samples() + samples;
+    // A pass costs something even when no piece finds a place to try.
+    auto const work = [&] { return crowd_.samples() + passes_ * crowd_.size(); };
+    std::int64_t const until = work() + samples;
     if (!closing_ && share >= kCloseShare) {
         closing_ = true;
         aimed_ = false;
     }
-    while (!done_ && crowd_.samples() < until) {
+    while (!done_ && work() < until) {
         if (stop()) return;
         if (!aimed_) aim(closing_ ? kCloseStep : kRoamStep);
         if (!done_) pass();

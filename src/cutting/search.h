@@ -43,6 +43,8 @@ private:
     Layout best_;
     double best_length_ = 0;
     bool done_ = false;
+    std::int64_t passes_ = 0;
+    double shortest_ = 0;
     double least_length_ = 0; // the area bound, and the longest piece
 
     bool aimed_ = false;
