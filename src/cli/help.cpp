@@ -17,6 +17,7 @@ to roll, how many leaves to cut, what is left bare, what it weighs and measures.
   leafwright picture PIECE --out PNG     a picture, without a window
   leafwright sheet PIECE --out DIR       the making sheet and leaf templates on paper
   leafwright cut PIECE [--out DIR]       cutting sheets at 1:1, nested on little clay
+  leafwright nest FILE [--seconds S]     lay any polygons with as little waste as can be
   leafwright trace PHOTO --paper a4 --out LEAF   leaves from a photograph
   leafwright tile TILES                  shrinkage and absorption from test tiles
   leafwright check FILE...               say what is wrong with files

@@ -159,7 +159,7 @@ TEST_CASE("Pinned pieces stay, the rest lies round them") {
 
 TEST_CASE("Sheets are filled one after another, and what finds no room is told") {
     NestJob job;
-    job.sheets = {100, 100, 0};
+    job.sheets = {101, 101, 0};
     job.shapes = {shape_of(rectangle(50, 40), 9, kQuarters)};
     NestResult const result = nested(job, 10);
     check_sound(job, result);
