@@ -238,7 +238,8 @@ std::vector<ShownPlace> shown_places(Desk const& desk) {
                 shown = {place.item, view.hand->sheet, view.hand->pose, shown.pinned, true};
             places.push_back(shown);
         }
-    std::ranges::stable_partition(places, [](ShownPlace const& p) { return !p.in_hand; });
+    // What was put down lies over the rest until that is laid out round it.
+    std::ranges::stable_sort(places, {}, [](ShownPlace const& p) { return p.in_hand ? 2 : p.pinned ? 1 : 0; });
     return places;
 }
 

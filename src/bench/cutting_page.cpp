@@ -121,10 +121,12 @@ private:
         draw_.AddRectFilled(low, high, kSheet, 0.2F * em());
         draw_.AddRect(low, high, kSheetEdge, 0.2F * em(), 0, 1.5F);
         Units const units = ui_.settings.units;
-        std::string const words = fmt::format("Sheet {}, {} thick: {}", sheet.number,
-                                              quantity_text(sheet.thickness_mm, Quantity::length, units),
-                                              size_text(sheet.size_mm.x, sheet.size_mm.y, units));
-        float const room = std::max(high.x - low.x, 9 * em());
+        std::string words = fmt::format("Sheet {}, {} thick: {}", sheet.number,
+                                        quantity_text(sheet.thickness_mm, Quantity::length, units),
+                                        size_text(sheet.size_mm.x, sheet.size_mm.y, units));
+        // A narrow sheet is told by its number; the worktop has the rest.
+        float const room = std::max(high.x - low.x, 4 * em());
+        if (text_size(ui_.theme.strong, words).x > 1.25F * room) words = fmt::format("Sheet {}", sheet.number);
         fitted_text(draw_, ui_.theme.strong, {low.x, low.y - 1.3F * em()}, room, paint::ink, words);
         arrow(low, high);
     }

@@ -10,20 +10,13 @@ namespace leafwright {
 
 namespace {
 
-// The slab's sheet comes first, then by the row of its leaves; sheets with pins keep their numbers.
-double making_rank(CutSheet const& sheet, std::vector<CutItem> const& items) {
-    double rows = 0;
-    int leaves = 0;
-    for (CutPlace const& place : sheet.places) {
-        CutItem const& item = items[static_cast<std::size_t>(place.item)];
-        if (item.kind == CutKind::slab) return -1;
-        if (item.kind != CutKind::leaf) continue;
-        rows += item.row;
-        ++leaves;
-    }
-    return leaves > 0 ? rows / leaves : 1e9;
+bool has_slab(CutSheet const& sheet, std::vector<CutItem> const& items) {
+    return std::ranges::any_of(sheet.places, [&](CutPlace const& place) {
+        return items[static_cast<std::size_t>(place.item)].kind == CutKind::slab;
+    });
 }
 
+// The slab's sheet comes first, the one that is not full last; sheets with pins keep their numbers.
 std::vector<CutSheet> sheets_of(CutGroup const& group, std::vector<CutItem> const& items) {
     std::vector<CutSheet> sheets(group.best.used_mm.size());
     for (std::size_t s = 0; s < sheets.size(); ++s) {
@@ -40,7 +33,7 @@ std::vector<CutSheet> sheets_of(CutGroup const& group, std::vector<CutItem> cons
     }
     if (!group.pinned) {
         std::erase_if(sheets, [](CutSheet const& sheet) { return sheet.places.empty(); });
-        std::ranges::stable_sort(sheets, {}, [&](CutSheet const& sheet) { return making_rank(sheet, items); });
+        std::ranges::stable_sort(sheets, {}, [&](CutSheet const& sheet) { return !has_slab(sheet, items); });
     }
     for (std::size_t s = 0; s < sheets.size(); ++s) {
         sheets[s].in_group = static_cast<int>(s) + 1;
@@ -63,17 +56,17 @@ Volumes add_up(CuttingAnswer& answer) {
         answer.cut_mm2 += sheet.cut_mm2;
         v.rolled += sheet.rolled_mm2() * sheet.thickness_mm;
         v.cut += sheet.cut_mm2 * sheet.thickness_mm;
-        bool has_slab = false;
+        bool slab_here = false;
         int leaves = 0;
         for (CutPlace const& place : sheet.places) {
             CutItem const& item = answer.item_of(place);
-            has_slab = has_slab || item.kind == CutKind::slab;
+            slab_here = slab_here || item.kind == CutKind::slab;
             leaves += item.kind == CutKind::leaf ? 1 : 0;
             if (item.kind != CutKind::bar) continue;
             v.bars += item.area_mm2 * item.thickness_mm;
             v.bars_mm2 += item.area_mm2;
         }
-        if (has_slab) answer.beside_slab = leaves;
+        if (slab_here) answer.beside_slab = leaves;
     }
     answer.piece_mm2 = answer.cut_mm2 - v.bars_mm2;
     return v;
