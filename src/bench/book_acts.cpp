@@ -102,7 +102,7 @@ void act_on_book(Desk& desk, BookAct const& act) {
     BookEntry const* const entry = page.chosen_entry();
     switch (act.what) {
     case What::choose:
-        return choose(page, act.id);
+        return act.id.empty() ? void() : choose(page, act.id);
     case What::thickness:
         page.thickness_mm = act.length_mm;
         return choose(page, page.chosen);
