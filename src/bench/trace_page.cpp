@@ -179,8 +179,8 @@ void last_rows(TracePage& page, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
     auto const ticked = std::count_if(page.leaves.begin(), page.leaves.end(), [](auto const& e) { return e.taken; });
     bool const busy = page.worker.running();
-    std::string const words =
-        ticked == 1 ? std::string("Add it to the tray") : fmt::format("Add {} to the tray", ticked);
+    std::string words = fmt::format("Add {} to the tray", ticked);
+    if (ticked <= 1) words = ticked == 1 ? "Add it to the tray" : "Add to the tray";
     bool const add = button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale);
     mark(ui, "trace.add");
     bool const cancel = button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape;
@@ -200,7 +200,10 @@ void side(TracePage& page, UiState& ui) {
     title(ui, "Leaves from a photograph");
     soft(ui, page.path.filename().string());
     if (page.worker.running()) {
-        ImGui::ProgressBar(static_cast<float>(page.worker.progress()), {-FLT_MIN, 1.4F * ui.theme.em}, "Tracing");
+        ImGui::PushStyleColor(ImGuiCol_PlotHistogram, paint::leaf);
+        ImGui::ProgressBar(static_cast<float>(page.worker.progress()), {-FLT_MIN, 1.4F * ui.theme.em}, "");
+        ImGui::PopStyleColor();
+        soft(ui, page.photo ? "Tracing" : "Reading and tracing");
         if (button(ui, "Stop", ButtonLook::plain, -1)) page.worker.cancel();
     }
     if (page.problem)
@@ -248,7 +251,8 @@ void trace_dialog(UiState& ui, Intents& intents) {
     std::shared_ptr<TracePage> const page = ui.tracing; // it may be taken away below
     take_answer(*page);
     float const side_width = std::min(24 * em, 0.45F * ImGui::GetContentRegionAvail().x);
-    ImVec2 const room = ImGui::GetContentRegionAvail();
+    ImVec2 const avail = ImGui::GetContentRegionAvail();
+    ImVec2 const room{avail.x, avail.y - 0.4F * em}; // a little spare, else the page scrolls
     trace_picture(*page, ui, {room.x - side_width - em, room.y});
     ImGui::SameLine(0, em);
     ImGui::BeginGroup();
