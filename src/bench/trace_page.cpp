@@ -43,7 +43,7 @@ void paper_choice(TracePage& page, UiState& ui) {
     static constexpr std::array<char const*, 3> kNames{"A4", "A5", "Letter"};
     int paper = static_cast<int>(page.options.scale.paper);
     if (segmented(ui, "trace paper", kNames, paper, ImGui::GetContentRegionAvail().x)) {
-        page.options.scale.paper = static_cast<PaperSize>(paper);
+        page.options.scale.paper = static_cast<KnownSheet>(paper);
         trace_again(page);
     }
     soft(ui, "A whole sheet lies under the leaves. If a corner is off, drag it.");

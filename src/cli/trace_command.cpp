@@ -76,7 +76,7 @@ Outcome<TraceScale> scale_of(Arguments const& a) {
     }
     if (a.paper != "a4" && a.paper != "a5" && a.paper != "letter")
         return Problem{"word", "--paper", "is \"" + a.paper + "\"; known are a4, a5, letter", ""};
-    scale.paper = a.paper == "a4" ? PaperSize::a4 : (a.paper == "a5" ? PaperSize::a5 : PaperSize::letter);
+    scale.paper = a.paper == "a4" ? KnownSheet::a4 : (a.paper == "a5" ? KnownSheet::a5 : KnownSheet::letter);
     if (a.corners.empty()) return scale;
     std::vector<Vec2> const corners = points_of(a.corners);
     if (corners.size() != 4)

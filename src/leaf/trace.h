@@ -15,12 +15,12 @@
 
 namespace leafwright {
 
-enum class PaperSize { a4, a5, letter };
+enum class KnownSheet { a4, a5, letter };
 struct PaperSides {
     double short_mm = 210;
     double long_mm = 297;
 };
-PaperSides sides_of(PaperSize paper); // ISO 216; 8.5 x 11 in.
+PaperSides sides_of(KnownSheet paper); // ISO 216; 8.5 x 11 in.
 
 // What the true size is taken from.
 enum class ScaleFrom {
@@ -31,7 +31,7 @@ enum class ScaleFrom {
 
 struct TraceScale {
     ScaleFrom from = ScaleFrom::paper;
-    PaperSize paper = PaperSize::a4;
+    KnownSheet paper = KnownSheet::a4;
     std::optional<std::array<Vec2, 4>> corners_px; // set by hand, in any order
     double bar_mm = 0;
     double bar_px = 0; // its length in the picture, or

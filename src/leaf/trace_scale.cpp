@@ -22,8 +22,8 @@ Problem no_paper(std::string what, std::string hint) {
     return {"trace.paper", "", std::move(what), std::move(hint), ProblemKind::refusal};
 }
 
-char const* name_of(PaperSize paper) {
-    return paper == PaperSize::a4 ? "A4" : (paper == PaperSize::a5 ? "A5" : "letter");
+char const* name_of(KnownSheet paper) {
+    return paper == KnownSheet::a4 ? "A4" : (paper == KnownSheet::a5 ? "A5" : "letter");
 }
 
 // Round the sheet, clockwise as seen, from the corner at the upper left.
@@ -59,23 +59,23 @@ MaybeProblem check_corners(std::array<Vec2, 4> const& corners, Photo const& phot
 }
 
 // Whether the sheet has the shape of the paper that was named.
-MaybeProblem check_shape(double ratio, PaperSize paper) {
+MaybeProblem check_shape(double ratio, KnownSheet paper) {
     double const seen = std::max(ratio, 1 / ratio);
     PaperSides const sides = sides_of(paper);
     double const asked = sides.long_mm / sides.short_mm;
     double const off = std::abs(std::log(seen / asked));
     if (off < 0.045) return std::nullopt;
-    PaperSize const other = paper == PaperSize::letter ? PaperSize::a4 : PaperSize::letter;
+    KnownSheet const other = paper == KnownSheet::letter ? KnownSheet::a4 : KnownSheet::letter;
     PaperSides const others = sides_of(other);
     bool const is_other = std::abs(std::log(seen * others.short_mm / others.long_mm)) < 0.03;
     return no_paper(
         fmt::format("shows a sheet {:.2f} times as long as wide; {} is {:.2f}", seen, name_of(paper), asked),
-        is_other ? (other == PaperSize::a4 ? "It looks like A4 or A5: choose that paper"
+        is_other ? (other == KnownSheet::a4 ? "It looks like A4 or A5: choose that paper"
                                            : "It looks like letter: choose that paper")
                  : "Lay a whole flat sheet under the leaves, or set its corners by hand");
 }
 
-Outcome<PhotoScale> scale_of_sheet(Photo const& photo, FoundSheet const& sheet, PaperSize paper) {
+Outcome<PhotoScale> scale_of_sheet(Photo const& photo, FoundSheet const& sheet, KnownSheet paper) {
     PaperSides const sides = sides_of(paper);
     std::array<Vec2, 4> const corners = sheet.corners_px;
     SheetView const view = sheet_view(corners, photo.width_px, photo.height_px);
@@ -160,11 +160,11 @@ Outcome<PhotoScale> scale_by_dpi(Photo const& photo, TraceScale const& asked) {
 
 } // namespace
 
-PaperSides sides_of(PaperSize paper) {
+PaperSides sides_of(KnownSheet paper) {
     switch (paper) {
-    case PaperSize::a5:
+    case KnownSheet::a5:
         return {148, 210};
-    case PaperSize::letter:
+    case KnownSheet::letter:
         return {8.5 * kMmPerInch, 11 * kMmPerInch};
     default:
         return {210, 297};

@@ -259,7 +259,7 @@ TEST_CASE("what cannot be traced is answered with a sentence") {
     }
     SUBCASE("A4 where letter was told") {
         TraceOptions options;
-        options.scale.paper = PaperSize::letter;
+        options.scale.paper = KnownSheet::letter;
         CHECK(code_of(small_scene(), options) == "trace.paper");
     }
     SUBCASE("too blurred") {
