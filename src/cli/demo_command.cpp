@@ -1,4 +1,5 @@
 #include "cli/commands.h"
+#include "piece/cutting_plan.h"
 #include "piece/piece_json.h"
 #include "piece/planner.h"
 #include "piece/second_half.h"
@@ -32,8 +33,10 @@ int write_all(Shell const& shell, std::shared_ptr<Plan const> const& plan, Secon
     std::filesystem::path const folder = arguments.out;
     if (MaybeProblem const problem = make_folder(folder)) return shell.complain(arguments.out, *problem);
     int status = kDone;
-    for (auto const& [name, text] : {std::pair{"plan.json", plan_to_json(*plan, second)},
-                                     std::pair{"piece.piece.json", piece_to_json(plan->piece)}})
+    Task task;
+    for (auto const& [name, text] :
+         {std::pair{"plan.json", plan_to_json(*plan, second, *plan_cutting_briefly(plan, task))},
+          std::pair{"piece.piece.json", piece_to_json(plan->piece)}})
         if (MaybeProblem const problem = write_file(folder / name, text))
             status = std::max(status, shell.complain((folder / name).string(), *problem));
     status = std::max(status, write_sheet(shell, plan, {"a4", arguments.inches}, folder));

@@ -1,4 +1,5 @@
 #include "cli/commands.h"
+#include "piece/cutting_plan.h"
 #include "piece/piece_json.h"
 #include "piece/planner.h"
 #include "piece/second_half.h"
@@ -29,12 +30,13 @@ int run(Shell const& shell, Arguments const& arguments) {
         Task task;
         std::shared_ptr<SecondHalf const> const second = plan_second_half(plan, task);
         if (arguments.json == "-") {
-            shell.print(plan_to_json(*plan, *second));
+            shell.print(plan_to_json(*plan, *second, *plan_cutting_briefly(plan, task)));
             return status_of(shell, arguments.piece, *second);
         }
         shell.print(report_of(*plan, arguments.inches) + report_of(*second));
         if (!arguments.json.empty())
-            if (MaybeProblem const problem = write_file(arguments.json, plan_to_json(*plan, *second)))
+            if (MaybeProblem const problem =
+                    write_file(arguments.json, plan_to_json(*plan, *second, *plan_cutting_briefly(plan, task))))
                 return shell.complain(arguments.json, *problem);
         return status_of(shell, arguments.piece, *second);
     });

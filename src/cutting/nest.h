@@ -101,8 +101,9 @@ Outcome<NestResult> first_nest(NestJob const& job);
 // The outline of a shape as it lies, holes included, in the sheet's coordinates.
 Polygon posed(Polygon const& outline, NestPose const& pose);
 
-// What a layout breaks, told in one sentence each; empty when it is sound. Independent of the search: exact predicates
-// on the given outlines. O(n log n) in the edges of pieces that lie close.
+// What a layout breaks, told in one sentence each; empty when it is sound. Independent of the search: reckoned in
+// double precision on the given outlines, to the accuracies that nest() promises. O(n log n) in the edges of pieces
+// that lie close.
 std::vector<std::string> nest_faults(NestJob const& job, NestResult const& result);
 
 } // namespace leafwright

@@ -4,6 +4,7 @@
 #include "piece/cutting_sizes.h"
 
 #include <algorithm>
+#include <cassert>
 #include <chrono>
 #include <thread>
 
@@ -12,6 +13,7 @@ namespace leafwright {
 namespace {
 
 constexpr double kFirstShare = 0.05; // of the progress: the first layout
+constexpr int kBriefRounds = 4;
 
 // A stretch of the whole's progress, with its cancel handed down.
 class PartTask {
@@ -171,7 +173,14 @@ bool same_leaves(Plan const& a, Plan const& b) {
 std::shared_ptr<CuttingAnswer const> plan_cutting(std::shared_ptr<Plan const> const& plan,
                                                   CuttingOptions const& options, Task& task,
                                                   CuttingImproved const& improved) {
+    assert(plan && !plan->coarse); // what is roughly reckoned is never cut
     return Nesting(plan, options, task, improved).run();
+}
+
+std::shared_ptr<CuttingAnswer const> plan_cutting_briefly(std::shared_ptr<Plan const> const& plan, Task& task) {
+    CuttingOptions options;
+    options.rounds = kBriefRounds;
+    return plan_cutting(plan, options, task);
 }
 
 bool same_cutting(Plan const& a, Plan const& b) {

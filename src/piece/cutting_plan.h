@@ -114,7 +114,14 @@ std::optional<std::string> pin_fault(CuttingAnswer const& answer, CutSheet const
 // What is on a sheet: "slab, 2 lugs, 1 test bar", "61 leaves".
 std::string contents_words(CuttingAnswer const& answer, CutSheet const& sheet);
 
-// The object "cutting" of plan.json; the same alone as a file.
+// The object "cutting" of plan.json with every path, alone as a file.
 std::string cutting_to_json(CuttingAnswer const& answer);
+
+struct SecondHalf;
+// plan.json with the object "cutting", which tells where all pieces lie, but not their paths.
+std::string plan_to_json(Plan const& plan, SecondHalf const& second, CuttingAnswer const& cutting);
+// The sheets that plan.json tells of: improved by a fixed, small number of rounds, so that the same piece always gives
+// the same. A second or two.
+std::shared_ptr<CuttingAnswer const> plan_cutting_briefly(std::shared_ptr<Plan const> const& plan, Task& task);
 
 } // namespace leafwright

@@ -94,10 +94,9 @@ JsonText cost_text(CostAnswer const& c) {
     return text;
 }
 
-} // namespace
-
-std::string plan_to_json(Plan const& plan, SecondHalf const& second) {
+std::string whole_json(Plan const& plan, SecondHalf const& second, CuttingAnswer const* cutting) {
     JsonText text = plan_head_text(plan);
+    if (cutting) text.add("cutting", cutting_text(*cutting, false));
     if (second.hanging) text.add("hanging", hanging_text(*second.hanging));
     text.add("drying", drying_text(*second.drying)).add("firing", firings_text(second.firings));
     text.add("finish", finish_text(second.finish, second.outdoors)).add("cost", cost_text(second.cost));
@@ -105,6 +104,14 @@ std::string plan_to_json(Plan const& plan, SecondHalf const& second) {
     warnings.insert(warnings.end(), second.warnings.begin(), second.warnings.end());
     text.add("warnings", warnings_text(warnings));
     return text.str();
+}
+
+} // namespace
+
+std::string plan_to_json(Plan const& plan, SecondHalf const& second) { return whole_json(plan, second, nullptr); }
+
+std::string plan_to_json(Plan const& plan, SecondHalf const& second, CuttingAnswer const& cutting) {
+    return whole_json(plan, second, &cutting);
 }
 
 } // namespace leafwright
