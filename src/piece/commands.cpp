@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <unordered_map>
 #include <unordered_set>
+#include <utility>
 
 namespace leafwright {
 
@@ -52,9 +53,19 @@ void perform(Piece& piece, SetFormer const& c) {
     hold_in_range(piece.former);
 }
 
+// Of cuts that crowd each other the first stays.
+void hold_apart(SlabSpec& slab) {
+    std::vector<SlabCut> const wanted = std::exchange(slab.cuts, {});
+    for (SlabCut const& cut : wanted) {
+        slab.cuts.push_back(cut);
+        if (check_slab(slab)) slab.cuts.pop_back();
+    }
+}
+
 void perform(Piece& piece, SetSlab const& c) {
     piece.slab = c.slab;
     hold_in_range(piece.slab);
+    hold_apart(piece.slab);
 }
 
 void perform(Piece& piece, SetBody const& c) {
@@ -373,7 +384,9 @@ struct Label {
     std::string operator()(SetFirings const&) const { return "Change firings"; }
     std::string operator()(SetLeafKind const& c) const { return "Change leaf kind " + c.kind.id; }
     std::string operator()(RemoveLeafKind const& c) const { return "Remove leaf kind " + c.id; }
-    std::string operator()(AddOwnLeaf const& c) const { return "Add " + (c.leaf.name.empty() ? c.leaf.id : c.leaf.name); }
+    std::string operator()(AddOwnLeaf const& c) const {
+        return "Add " + (c.leaf.name.empty() ? c.leaf.id : c.leaf.name);
+    }
     std::string operator()(SetOwnLeaf const& c) const { return c.what; }
     std::string operator()(RenameOwnLeaf const&) const { return "Rename leaf"; }
     std::string operator()(RemoveOwnLeaf const& c) const { return "Remove " + c.id; }

@@ -48,8 +48,9 @@ TEST_CASE("keys act on the chosen leaf, and Ctrl+Z takes each act back") {
     CHECK(tray.leaves()[0].flipped);
     tray.press('R');
     CHECK(tray.leaves()[0].turn_deg == 5);
+    CHECK(tray.leaves()[0].pinned); // what the hand has laid stays when rows are laid again
     tray.press('P');
-    CHECK(tray.leaves()[0].pinned);
+    CHECK(!tray.leaves()[0].pinned);
     tray.press(']');
     CHECK(tray.leaves()[1].id == id);
     tray.press('M');

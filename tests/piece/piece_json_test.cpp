@@ -34,9 +34,9 @@ TEST_CASE("our text is JSON to another parser, with the keys in the order of the
     auto const json = nlohmann::ordered_json::parse(piece_to_json(sample::full_piece(5)));
     std::vector<std::string> keys;
     for (auto const& [key, value] : json.items()) keys.push_back(key);
-    std::vector<std::string> const expected = {"leafwright", "version", "name",   "seed",     "former", "slab",
-                                               "leaf_kinds", "rows",    "leaves", "features", "body",   "hanging",
-                                               "drying",     "firing",  "finish", "kiln",     "cost",   "extra"};
+    std::vector<std::string> const expected = {
+        "leafwright", "version", "name",   "seed",   "former", "slab", "leaf_kinds", "rows",    "leaves", "features",
+        "body",       "hanging", "drying", "firing", "finish", "kiln", "cost",       "cutting", "extra"};
     CHECK(keys == expected);
     CHECK(json["former"]["outline"]["kind"] == "free");
     CHECK(json["leaves"].size() == 12);
