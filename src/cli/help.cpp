@@ -18,7 +18,8 @@ to roll, how many leaves to cut, what is left bare, what it weighs and measures.
   leafwright sheet PIECE --out DIR       the making sheet and leaf templates on paper
   leafwright cut PIECE [--out DIR]       cutting sheets at 1:1, nested on little clay
   leafwright nest FILE [--seconds S]     lay any polygons with as little waste as can be
-  leafwright trace PHOTO --paper a4 --out LEAF   leaves from a photograph
+  leafwright trace PHOTO --out LEAF      leaves at true size from a photograph
+  leafwright outline SVG --out LEAF      leaves from a drawing
   leafwright tile TILES                  shrinkage and absorption from test tiles
   leafwright check FILE...               say what is wrong with files
   leafwright demo [PIECE] [--out DIR]    all of it for a demo piece
