@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace leafwright {
 namespace {
@@ -159,6 +160,31 @@ void draw_map_scale(Desk& desk, ImDrawList& draw) {
         draw_beside_pointer(desk.ui, draw, value_words(*options.map, *desk.ui.map_value, desk.ui.settings.units));
 }
 
+namespace {
+
+// In one row, or two where the words would have to shrink. True when another was chosen.
+bool choose_map(UiState& ui, std::vector<char const*> const& labels, int& chosen) {
+    float const width = ImGui::GetContentRegionAvail().x;
+    float widest = 0;
+    for (char const* label : labels) widest = std::max(widest, text_size(ui.theme.strong, label).x);
+    bool const fits = (widest + 0.6F * ui.theme.em) * static_cast<float>(labels.size()) <= width;
+    std::size_t const in_row = fits ? labels.size() : (labels.size() + 1) / 2;
+    bool changed = false;
+    for (std::size_t first = 0; first < labels.size(); first += in_row) {
+        std::size_t const count = std::min(in_row, labels.size() - first);
+        int in_this = chosen - static_cast<int>(first);
+        float const share = static_cast<float>(count) / static_cast<float>(in_row);
+        if (!segmented(ui, first ? "map below" : "map", std::span(labels).subspan(first, count), in_this,
+                       width * share))
+            continue;
+        chosen = in_this + static_cast<int>(first);
+        changed = true;
+    }
+    return changed;
+}
+
+} // namespace
+
 void map_choice(Worktop const& top) {
     std::vector<MapChoice> const choices = map_choices_at(top.ui.stage);
     if (choices.empty()) return;
@@ -173,7 +199,7 @@ void map_choice(Worktop const& top) {
     for (std::string const& title : titles) labels.push_back(title.c_str());
     Card const card(top.ui);
     heading(top.ui, "Shown on the clay");
-    if (segmented(top.ui, "map", labels, chosen, ImGui::GetContentRegionAvail().x))
+    if (choose_map(top.ui, labels, chosen))
         shown.key = chosen == 0 ? "" : std::string(choices[static_cast<std::size_t>(chosen) - 1].key);
     if (!top.ui.map) return;
     if (!top.ui.map->ticks.empty()) check_row(top.ui, "Lines along which it is drawn most", shown.ticks);

@@ -22,7 +22,7 @@ void behaviour_card(Worktop const& top) {
     Card const card(top.ui);
     heading(top.ui, "How the clay behaves");
     double slides = 1 - slab.grip;
-    Touch touch = value_row(top.ui, "How much the slab slides on the padding", slides, Quantity::share, {0, 1},
+    Touch touch = value_row(top.ui, "It slides on the padding", slides, Quantity::share, {0, 1},
                             "100 %: it slides freely, as over smooth cloth. 0 %: it stays where it first touches.");
     slab.grip = 1 - slides;
     touch = touch | value_row(top.ui, "It tears when drawn longer by", slab.stretch_limit, Quantity::share, {0.01, 1},
@@ -130,8 +130,9 @@ void propose_buttons(Worktop const& top) {
     SlabAnswer const* const answer = top.plan ? top.plan->slab.get() : nullptr;
     std::vector<SlabCut> const proposed = answer ? answer->proposed_cuts : std::vector<SlabCut>{};
     if (proposed.empty()) {
-        soft(top.ui, top.piece.slab.cuts.empty() ? "It puckers no more than clay takes: no darts are needed."
-                                                 : "More darts would not help.");
+        soft(top.ui, top.piece.slab.cuts.empty()
+                         ? "Its puckers pat down if it is eased on a little at a time: no darts are needed."
+                         : "More darts would not help.");
         return;
     }
     SlabSpec slab = top.piece.slab;

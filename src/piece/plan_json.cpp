@@ -3,6 +3,8 @@
 #include "piece/planner.h"
 #include "piece/spots.h"
 
+#include <cassert>
+
 namespace leafwright {
 
 namespace {
@@ -182,6 +184,7 @@ JsonText warnings_text(std::vector<Warning> const& warnings) {
 }
 
 JsonText plan_head_text(Plan const& plan) {
+    assert(!plan.coarse); // what is roughly reckoned for the eye goes into no file
     JsonText text = JsonText::object();
     text.add("leafwright", JsonText::text("plan")).add("version", JsonText::whole(1));
     text.add("name", JsonText::text(plan.piece.name)).add("former", former_text(plan.former_measures));

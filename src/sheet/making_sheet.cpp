@@ -7,6 +7,7 @@
 #include "sheet/words.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <fmt/format.h>
 #include <map>
@@ -299,6 +300,7 @@ void arrangement_page(Sheet& s) {
 } // namespace
 
 std::string making_sheet_pdf(Plan const& plan, SheetOptions const& options) {
+    assert(!plan.coarse); // what is roughly reckoned for the eye goes on no paper
     Paper paper(PaperKind::pdf, options.paper, plan.piece.name + ": making sheet");
     Sheet sheet{paper, plan, {options.inches}};
     first_page(sheet, options);
