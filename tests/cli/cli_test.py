@@ -4,6 +4,7 @@
 Argument: the program.
 """
 import json
+import math
 import os
 import pathlib
 import stat
@@ -12,6 +13,7 @@ import subprocess
 import sys
 import tempfile
 import unittest
+import zlib
 
 PROGRAM = sys.argv.pop(1)
 HEAD = '{"leafwright": "piece", "version": 1, '
@@ -20,6 +22,42 @@ HEAD = '{"leafwright": "piece", "version": 1, '
 def run(*words, env=None, stdout=subprocess.PIPE):
     return subprocess.run([PROGRAM, *map(str, words)], stdout=stdout, stderr=subprocess.PIPE, text=True, timeout=120,
                           env=None if env is None else {**os.environ, **env})
+
+
+def png(width, height, rows):
+    """8-bit RGB, no filter: W3C PNG, sections 5.3, 9 and 11.2."""
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    data = zlib.compress(b"".join(b"\0" + bytes(row) for row in rows))
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
+
+
+def leaf_on_paper(half_width_mm, half_length_mm, leaf=True, px_mm=4):
+    """A4 on a dark table from straight above, and a green ellipse on it; edges mixed in linear light (IEC 61966-2-1)."""
+    def coded(light):
+        return tuple(round(255 * (1.055 * v ** (1 / 2.4) - 0.055)) for v in light)
+    table, paper, green = (0.10, 0.06, 0.03), (0.80, 0.80, 0.78), (0.05, 0.14, 0.025)
+    margin = 20 * px_mm
+    wide, tall = 210 * px_mm, 297 * px_mm
+    side = bytes(coded(table)) * margin
+    bare = bytes(coded(table)) * (wide + 2 * margin)
+    a, b = half_width_mm * px_mm, half_length_mm * px_mm
+    rows = [bare] * margin
+    for y in range(tall):
+        v = y + 0.5 - tall / 2
+        row = bytearray(bytes(coded(paper)) * wide)
+        if leaf and abs(v) < b + 2:
+            for x in range(int(wide / 2 - a) - 2, int(wide / 2 + a) + 3):
+                u = x + 0.5 - wide / 2
+                r = math.hypot(u / a, v / b)
+                slope = math.hypot(u / a / a, v / b / b) / max(r, 1e-9)
+                share = min(1, max(0, 0.5 - (r - 1) / slope))
+                if share > 0:
+                    row[3 * x:3 * x + 3] = bytes(coded([share * g + (1 - share) * p for g, p in zip(green, paper)]))
+        rows.append(side + bytes(row) + side)
+    rows += [bare] * margin
+    return png(wide + 2 * margin, tall + 2 * margin, rows)
 
 
 def without_screen():
@@ -181,6 +219,59 @@ class Cli(unittest.TestCase):
         self.assertGreater(len(piece["leaves"]), 30)
         self.assertEqual(run("check", *outs).returncode, 0)
 
+    def test_trace_takes_a_leaf_from_a_photograph_at_true_size(self):
+        photo = self.file(leaf_on_paper(18, 35), "lane.png")
+        out = self.path / "lane.leaf.json"
+        done = run("trace", photo, "--paper", "a4", "--out", out, "--json", "-")
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        told = json.loads(done.stdout)
+        self.assertEqual(told["count"], 1)
+        self.assertAlmostEqual(told["leaves"][0]["area_mm2"] / (math.pi * 18 * 35), 1, delta=0.01)  # of an ellipse
+        self.assertAlmostEqual(told["leaves"][0]["length_mm"], 70, delta=0.7)
+        self.assertAlmostEqual(told["leaves"][0]["width_mm"], 36, delta=0.4)
+        leaf = json.loads(out.read_text())
+        self.assertEqual((leaf["leafwright"], leaf["name"]), ("leaf", "lane"))
+
+    def test_trace_refuses_in_a_sentence_and_writes_nothing(self):
+        photo = self.file(leaf_on_paper(18, 35), "lane.png")
+        bare = self.file(leaf_on_paper(18, 35, leaf=False), "bare.png")
+        out = self.path / "out.leaf.json"
+        for status, part, words in (
+                (1, "shows no leaf", [bare, "--paper", "a4"]),
+                (1, "letter", [photo, "--paper", "letter"]),
+                (2, "known are a4, a5, letter", [photo, "--paper", "a3"]),
+                (2, "needs to know the true size", [photo]),
+                (2, "must be four points", [photo, "--paper", "a4", "--corners", "1,2 3,4"]),
+                (2, "damaged", [self.file(photo.read_bytes()[:5000], "half.png"), "--paper", "a4"]),
+                (2, "not a ", [self.file("a letter to a friend", "words.png"), "--paper", "a4"]),
+                (2, "there is no such file", [self.path / "none.png", "--paper", "a4"])):
+            with self.subTest(part=part):
+                self.refused(status, [part], "trace", *words, "--out", out)
+        self.assertFalse(out.exists())
+
+    def test_outline_takes_a_leaf_from_a_drawing(self):
+        drawing = self.file('<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">'
+                            '<ellipse cx="50" cy="50" rx="20" ry="40"/></svg>', "e.svg")
+        out = self.path / "e.leaf.json"
+        done = run("outline", drawing, "--out", out, "--json", "-")
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        leaf = json.loads(done.stdout)["leaves"][0]
+        self.assertAlmostEqual(leaf["area_mm2"] / (math.pi * 20 * 40), 1, delta=0.001)  # of an ellipse
+        self.assertAlmostEqual(leaf["length_mm"], 80, delta=0.1)
+        self.assertAlmostEqual(leaf["width_mm"], 40, delta=0.1)
+        self.assertEqual(json.loads(out.read_text())["leafwright"], "leaf")
+
+    def test_outline_refuses_in_a_sentence_and_writes_nothing(self):
+        out = self.path / "out.leaf.json"
+        sizeless = self.file('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path d="M1 1h5v7z"/></svg>', "s.svg")
+        for text, part in (("<svg", ""), ("", ""), ("a letter", ""), ('<svg xmlns="http://www.w3.org/2000/svg"/>', ""),
+                           (sizeless.read_text(), "--length-mm")):
+            with self.subTest(text=text):
+                self.refused(2, [part], "outline", self.file(text, "bad.svg"), "--out", out)
+        self.assertFalse(out.exists())
+        done = run("outline", sizeless, "--out", out, "--length-mm", 70)
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+
     def test_check_tells_each_file(self):
         good = self.file(HEAD + '"name": "g"}', "good.json")
         bad = self.file(HEAD + '"name": 1}', "bad.json")
@@ -189,6 +280,50 @@ class Cli(unittest.TestCase):
         self.assertIn("good.json: in order", done.stdout)
         self.assertIn("demo:sun: in order", done.stdout)
         self.assertIn("bad.json: name: is a number", done.stderr)
+
+    def nest_instance(self, **changes):
+        """Two rectangles and two right triangles that fill 40 x 30 without waste."""
+        def item(number, demand, points):
+            return {"id": number, "demand": demand, "allowed_orientations": [0, 180],
+                    "shape": {"type": "simple_polygon", "data": points}}
+        job = {"name": "four pieces", "strip_height": 30,
+               "items": [item(0, 2, [[0, 0], [20, 0], [20, 15], [0, 15], [0, 0]]),
+                         item(1, 2, [[0, 0], [20, 0], [0, 30], [0, 0]])]}
+        return self.file(json.dumps({**job, **changes}), "a.nest.json")
+
+    def test_nest_fills_what_can_be_filled(self):
+        out, picture = self.path / "out.json", self.path / "out.svg"
+        done = run("nest", self.nest_instance(), "--rounds", 40, "--json", out, "--svg", picture)
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        for part in ("4 placed", "valid: no overlap", "four pieces"):
+            self.assertIn(part, done.stdout)
+        self.assertAlmostEqual(json.loads(out.read_text())["length_mm"], 40, delta=0.04)  # 1200 of area over 30
+        self.assertGreaterEqual(json.loads(out.read_text())["length_mm"], 40 * (1 - 1e-9))
+        self.assertEqual(picture.read_text().count("<path"), 4)
+        again = run("nest", self.nest_instance(), "--rounds", 40, "--threads", 1, "--json", "-")
+        for key in ("placements", "length_mm"):
+            self.assertEqual(json.loads(again.stdout)[key], json.loads(out.read_text())[key])
+
+    def test_nest_refuses_in_a_sentence(self):
+        self.refused(2, ["a.nest.json", "is not JSON"], "nest", self.file('{"items":', "a.nest.json"))
+        self.refused(2, ["strip_height"], "nest", self.nest_instance(strip_height=None))
+        self.refused(1, ["does not fit"], "nest", self.nest_instance(strip_height=14))
+        self.refused(2, ["there is no such file"], "nest", self.path / "none.json")
+
+    def test_plan_json_tells_the_cutting_sheets(self):
+        first, again = (run("plan", "demo:sun", "--json", "-") for _ in range(2))
+        self.assertEqual((first.returncode, first.stderr), (0, ""))
+        self.assertEqual(first.stdout, again.stdout)
+        plan = json.loads(first.stdout)
+        cutting = plan["cutting"]
+        sheets = cutting["sheets"]
+        rolled = sum(sheet["length_mm"] * sheet["width_mm"] for sheet in sheets)
+        cut = sum(piece["area_mm2"] for sheet in sheets for piece in sheet["pieces"])
+        self.assertAlmostEqual(cutting["rolled_mm2"] / rolled, 1, delta=1e-9)
+        self.assertAlmostEqual(cutting["density"] / (cut / rolled), 1, delta=1e-9)
+        leaves = [piece["id"] for sheet in sheets for piece in sheet["pieces"] if piece["kind"] == "leaf"]
+        self.assertEqual(sorted(leaves), sorted(leaf["id"] for leaf in plan["leaves"]["each"]))
+        self.assertGreater(cutting["offcut_g"]["value"], 0)
 
     def test_pictures_have_the_size_asked_for(self):
         for look, stage, view in (("piece", "features", "front"), ("flat", "leaves", "above"), ("piece", "knead", "quarter")):
