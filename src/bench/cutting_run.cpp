@@ -3,6 +3,7 @@
 #include "bench/cutting_view.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace leafwright {
 namespace {
@@ -24,12 +25,29 @@ void start(Desk& desk, CuttingOptions options) {
     desk.cutter->start(desk.state.plan, std::move(options));
 }
 
+// What was chosen stays so, though it may have another place in the list of things to cut.
+void show_answer(CuttingView& view, std::shared_ptr<CuttingAnswer const> answer) {
+    if (view.answer && view.answer->items == answer->items) {
+        view.answer = std::move(answer);
+        return;
+    }
+    int const was = std::exchange(view.chosen, -1);
+    view.hovered = -1;
+    if (was >= 0 && view.answer) {
+        auto const& items = *answer->items;
+        auto const same =
+            std::ranges::find(items, (*view.answer->items)[static_cast<std::size_t>(was)].name, &CutItem::name);
+        if (same != items.end()) view.chosen = static_cast<int>(same - items.begin());
+    }
+    view.answer = std::move(answer);
+}
+
 void take_answer(Desk& desk) {
     CuttingView& view = *desk.ui.cutting;
     auto answer = desk.cutter->take();
     if (!answer) return;
     view.densities.push_back(static_cast<float>(answer->density));
-    view.answer = std::move(answer);
+    show_answer(view, std::move(answer));
     keep(view);
 }
 
@@ -57,7 +75,9 @@ void refresh_cutting(Desk& desk) {
     if (!view.hand) take_answer(desk);
     view.running = desk.cutter->running();
     view.progress = desk.cutter->progress();
-    if (desk.ui.look != Look::cutting || !desk.state.plan || desk.state.plan_is_old || desk.state.plan->coarse || view.hand) return;
+    if (desk.ui.look != Look::cutting || !desk.state.plan || desk.state.plan_is_old || desk.state.plan->coarse ||
+        view.hand)
+        return;
     Plan const& plan = *desk.state.plan;
     auto const& asked = desk.cutter->asked();
     if (asked && (asked.get() == &plan || same_cutting(*asked, plan))) return;
@@ -68,10 +88,9 @@ void refresh_cutting(Desk& desk) {
         CuttingOptions as_it_was;
         as_it_was.from = *known;
         as_it_was.seconds = 0;
-        view.answer = *known;
+        show_answer(view, *known);
         return start(desk, std::move(as_it_was));
     }
-    view.chosen = -1;
     start(desk, {});
 }
 
