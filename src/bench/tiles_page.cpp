@@ -100,9 +100,11 @@ Touch tile_readings(Worktop const& top, TileSet& set) {
     return touch;
 }
 
-void measured_answer(UiState& ui, char const* label, std::optional<Measured> const& m, double factor,
-                     char const* unit) {
-    if (m) answer(ui, label, fmt::format("{:.2f} ± {:.2f} {}", factor * m->value, factor * m->uncertainty, unit));
+void measured_answer(UiState& ui, char const* label, std::optional<Measured> const& m, double factor, char const* unit,
+                     int digits = 2) {
+    if (m)
+        answer(ui, label,
+               fmt::format("{:.{}f} ± {:.{}f} {}", factor * m->value, digits, factor * m->uncertainty, digits, unit));
 }
 
 void results(Worktop const& top) {
@@ -137,8 +139,8 @@ void results(Worktop const& top) {
     }
     measured_answer(ui, "Absorption", tiles.absorption, 100, "%");
     measured_answer(ui, "Open pores", tiles.open_porosity, 100, "%");
-    measured_answer(ui, "Bulk density", tiles.bulk_g_cm3, 1, "g/cm³");
-    measured_answer(ui, "Density without open pores", tiles.apparent_g_cm3, 1, "g/cm³");
+    measured_answer(ui, "Bulk density", tiles.bulk_g_cm3, 1, "g/cm³", 3);
+    measured_answer(ui, "Density without open pores", tiles.apparent_g_cm3, 1, "g/cm³", 3);
     measured_answer(ui, "Water of the recycled lump", tiles.lump_water, 100, "%");
     bool const used = top.second->tiles_body == top.piece.body;
     if (used) soft(ui, "The piece is reckoned with these figures.");

@@ -8,14 +8,17 @@ namespace leafwright {
 
 namespace {
 
+// The estimates below were chosen with the classes of the demo pieces in view (fair under polythene): a class compares
+// pieces and covers with one another. It has not been set against clay that did or did not crack.
+//
 // What plastic clay bears against what it bears once its shrinkage is over. A coil as thick as a finger bends round a
 // finger before it cracks, its outer side some tenths longer (common practice, no source): 9 % (3 to 30 %) against the
 // tenths of a percent of stiff clay, whose level is the spec's.
 constexpr double kPlasticOverStiff = 30;
-// From misfit to pull (stress over stiffness). A patch that would be smaller than the plate of the same clay that it sits
-// in bears half of it (Lame's ring: E e/2 whatever Poisson's ratio); a thin skin, held both ways by what is beneath it,
-// e/(1 - nu) (Hooke's law in the plane). Over days water leaves as the clay is strained, so nu is that of drained clay,
-// 0.2 to 0.4 (soil mechanics texts, from memory).
+// From misfit to pull (stress over stiffness). A patch that would be smaller than the plate of the same clay that it
+// sits in bears half of it (Lame's ring: E e/2 whatever Poisson's ratio); a thin skin, held both ways by what is
+// beneath it, e/(1 - nu) (Hooke's law in the plane). Over days water leaves as the clay is strained, so nu is that of
+// drained clay, 0.2 to 0.4 (soil mechanics texts, from memory).
 constexpr double kBeside = 0.5;
 constexpr double kThrough = 1 / (1 - 0.3);
 // Strain creeps away while the clay is soft: the reason why slow drying helps. Estimates, no source.
