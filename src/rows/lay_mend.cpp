@@ -195,18 +195,22 @@ void try_additions(LayState const& state, CourseRow const& row, int kind, BarePa
     double const out_step = small ? 3.0 : 6.0;
     std::span<int const> const turns = !near_feature ? kTurns : small ? std::span<int const>(kAllTurns) : kWideTurns;
     int const most_in = near_feature ? 3 : 1;
+    // No leaf covers more than all that is bare (a pair drawn as two may count it twice).
+    double const most_bare = (paired && !state.symmetric() ? 2.0 : 1.0) * state.grid().bare();
     for (double const scale : ways.scales) {
         for (int side = -2; side <= 2; ++side) {
             for (int along = small ? -most_in : -2; along <= most_in; ++along) {
                 for (int const turn : turns) {
                     if (axis && (side != 0 || (turn != 0 && turn != 180))) continue;
+                    double const cost =
+                        std::min(0.08 * turn * turn, 120.0) + 4.0 * along * along + 200.0 * (1.0 - scale);
+                    if (most_bare - cost <= best.score) continue;
                     Trial const trial{{side * side_step, to_row + out_step * along}, radians(turn), scale};
                     if (near_feature && drawer.meets_feature(trial)) continue;
                     Tally const tally = drawer.tally(trial);
                     if (tally.forbidden > std::max(kFewCells, ways.forbidden_share * tally.cells) || tally.bare == 0)
                         continue;
-                    double const score = tally.bare - std::min(0.08 * turn * turn, 120.0) - 4.0 * along * along -
-                                         200.0 * (1.0 - scale) - kThickCost * tally.thick;
+                    double const score = tally.bare - cost - kThickCost * tally.thick;
                     if (score > best.score) best = {score, unit, trial};
                 }
             }

@@ -258,17 +258,20 @@ private:
                 for (int side = -2; side <= 2; ++side)
                     for (int turn = -1; turn <= 1; ++turn) {
                         if (upright && (side != 0 || turn != 0)) continue;
-                        Trial const way{{4.0 * side, 5.0 * out}, radians(12.0 * turn), scale};
-                        Tally const tally = drawer.tally(way);
-                        if (tally.bare < own || tally.forbidden > 0.01 * tally.cells) continue;
-                        ways.emplace_back(std::abs(side) + std::abs(out) + 0.8 * std::abs(turn) + 6 * (1 - scale), way);
+                        ways.emplace_back(std::abs(side) + std::abs(out) + 0.8 * std::abs(turn) + 6 * (1 - scale),
+                                          Trial{{4.0 * side, 5.0 * out}, radians(12.0 * turn), scale});
                     }
         }
         std::ranges::stable_sort(ways, {}, [](auto const& way) { return way.first; });
-        // Every third: neighbours among them do much the same.
-        for (std::size_t i = 1; i < ways.size() && i < 3 * kMostWays; i += 3) {
+        std::size_t fitting = 0;
+        for (auto const& [change, way] : ways) {
+            if (fitting == 3 * kMostWays) break;
+            Tally const tally = drawer.tally(way);
+            if (tally.bare < own || tally.forbidden > 0.01 * tally.cells) continue;
+            // Every third: neighbours among them do much the same.
+            if (fitting++ % 3 != 1) continue;
             LayState with = trial;
-            LayUnit settled = drawer.moved(ways[i].second);
+            LayUnit settled = drawer.moved(way);
             settled.home = settled.pose;
             if (!lies_on_slab(settled, unit)) continue;
             with.replace_lifted(k, std::move(settled));

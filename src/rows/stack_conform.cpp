@@ -28,19 +28,25 @@ int rim_cells(double cell_mm) { return static_cast<int>(std::ceil(kRim_mm / cell
 
 double edge_half_width_mm(double cell_mm) { return std::max(kRoundEdge_mm, 1.25 * cell_mm); }
 
-// The cells that hold the leaf up, and the smallest box round them.
+// The smallest box round the cells that hold the leaf up.
 CellBox lying_box(Coverage const& coverage) {
     CellBox const& box = coverage.box;
-    int left = box.columns, right = -1, low = box.rows, high = -1;
-    for (int row = 0; row < box.rows; ++row)
-        for (int column = 0; column < box.columns; ++column) {
-            if (coverage.share[static_cast<std::size_t>(row * box.columns + column)] < kLyingShare) continue;
-            left = std::min(left, column);
-            right = std::max(right, column);
-            low = std::min(low, row);
-            high = row;
-        }
-    if (right < 0) return {};
+    auto const line = [&](int row) { return coverage.share.data() + Index(row) * box.columns; };
+    auto const is_empty = [&](int row) {
+        return all(std::span(line(row), std::size_t(box.columns))).maxCoeff() < kLyingShare;
+    };
+    int low = 0;
+    while (low < box.rows && is_empty(low)) ++low;
+    if (low == box.rows) return {};
+    int high = box.rows - 1;
+    while (is_empty(high)) --high;
+    int left = box.columns, right = -1;
+    for (int row = low; row <= high; ++row) {
+        for (int i = 0; i < left; ++i)
+            if (line(row)[i] >= kLyingShare) left = i;
+        for (int i = box.columns - 1; i > right; --i)
+            if (line(row)[i] >= kLyingShare) right = i;
+    }
     return {box.left + left, box.low + low, right - left + 1, high - low + 1};
 }
 
@@ -52,22 +58,31 @@ void lay_underside(Coverage const& coverage, std::span<float const> ground, Stac
     CellBox const lying = lying_box(coverage);
     s.ground.resize(lying.size());
     s.closed.resize(lying.size());
+    // Plain loops over bare pointers, both arms at hand: the compiler works on several cells at once.
     auto const each_row = [&](auto&& work) {
         for (int j = lying.low; j < lying.low + lying.rows; ++j)
-            work(lying.index(lying.left, j), coverage.box.index(lying.left, j),
-                 static_cast<std::size_t>(lying.columns));
+            work(lying.index(lying.left, j), coverage.box.index(lying.left, j), lying.columns);
     };
-    each_row([&](std::size_t inner, std::size_t outer, std::size_t count) {
-        for (std::size_t i = 0; i < count; ++i)
-            s.ground[inner + i] = coverage.share[outer + i] < kLyingShare ? kNoGround_mm : ground[outer + i];
+    each_row([&](std::size_t inner, std::size_t outer, int count) {
+        float const* const share = coverage.share.data() + outer;
+        float const* const height = ground.data() + outer;
+        float* const to = s.ground.data() + inner;
+        for (int i = 0; i < count; ++i) {
+            float const here = height[i];
+            to[i] = share[i] < kLyingShare ? kNoGround_mm : here;
+        }
     });
     close_by_paraboloid(s.ground, lying.columns, lying.rows, options.cell_mm, options.bend_radius_mm, s.closed,
                         s.closing);
-    each_row([&](std::size_t inner, std::size_t outer, std::size_t count) {
-        for (std::size_t i = 0; i < count; ++i) {
-            bool const lies = s.ground[inner + i] > kNoGround_mm;
-            bottom[outer + i] = lies ? s.closed[inner + i] : 0.0F;
-            s.known[outer + i] = lies ? 1.0F : 0.0F;
+    each_row([&](std::size_t inner, std::size_t outer, int count) {
+        float const* const from = s.ground.data() + inner;
+        float const* const closed = s.closed.data() + inner;
+        float* const to = bottom.data() + outer;
+        float* const known = s.known.data() + outer;
+        for (int i = 0; i < count; ++i) {
+            float const sheet = closed[i];
+            to[i] = from[i] > kNoGround_mm ? sheet : 0.0F;
+            known[i] = from[i] > kNoGround_mm ? 1.0F : 0.0F;
         }
     });
 }
@@ -93,11 +108,19 @@ void grow_underside(Index columns, Index rows, std::vector<float>& bottom, Press
 
 // Slivers too thin to hold the leaf up, far from where it lies: they simply lie on the ground.
 void lay_slivers(Coverage const& coverage, std::span<float const> ground, std::vector<float>& bottom, PressScratch& s) {
-    for (std::size_t i = 0; i < bottom.size(); ++i)
-        if (s.known[i] == 0 && coverage.share[i] > 0) {
-            bottom[i] = ground[i];
-            s.known[i] = 1;
-        }
+    float const* const share = coverage.share.data();
+    float const* const height = ground.data();
+    float* const to = bottom.data();
+    float* const known = s.known.data();
+    std::size_t const count = bottom.size();
+    for (std::size_t i = 0; i < count; ++i) {
+        bool const sliver = (known[i] == 0.0F) & (share[i] > 0.0F);
+        float const here = height[i];
+        float const now = to[i];
+        float const was = known[i];
+        to[i] = sliver ? here : now;
+        known[i] = sliver ? 1.0F : was;
+    }
 }
 
 // How much clay smoothing the upper side adds to each cell, in thicknesses.
@@ -146,8 +169,14 @@ Contact contact_of(Coverage const& coverage, std::span<float const> ground, std:
     s.smooth.resize(s.lift.size());
     all(s.smooth) = share * all(s.lift);
     double const gap = sum_of(s.smooth);
-    auto const beneath = all(ground) + all(on_slab); // in mm: slab counts as something
-    all(s.smooth) = (all(s.lift) < kBondGap_mm && beneath > kSomething_mm).select(share, 0.0F);
+    float const* const height = ground.data();
+    float* const bonded = s.smooth.data();
+    for (std::size_t i = 0; i < s.lift.size(); ++i) {
+        float const beneath = height[i] + on_slab[i]; // in mm: slab counts as something
+        bool const holds = (s.lift[i] < kBondGap_mm) & (beneath > kSomething_mm);
+        float const here = coverage.share[i];
+        bonded[i] = holds ? here : 0.0F;
+    }
     return {gap * cell_mm * cell_mm, whole > 0 ? sum_of(s.smooth) / whole : 0.0};
 }
 
@@ -187,8 +216,11 @@ PressedLeaf press_leaf(LaidLeaf const& leaf, Coverage const& coverage, std::span
     s.lift.resize(bottom.size());
     all(s.lift) = (all(bottom) - all(ground)).max(0.0F);
     pressed.after.resize(bottom.size());
-    all(pressed.after) =
-        (all(coverage.share) > 0.0F).select(all(ground) + all(coverage.share) * all(s.lift) + all(s.thickness), 0.0F);
+    for (std::size_t i = 0; i < bottom.size(); ++i) {
+        float const share = coverage.share[i];
+        float const height = ground[i] + share * s.lift[i] + s.thickness[i];
+        pressed.after[i] = share > 0.0F ? height : 0.0F;
+    }
     pressed.volume_mm3 = sum_of(s.thickness) * cell_mm * cell_mm;
     Contact const contact = contact_of(coverage, ground, on_slab, cell_mm, s);
     relief->gap_mm3 = contact.gap_mm3;
