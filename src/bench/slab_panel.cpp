@@ -136,7 +136,7 @@ void propose_buttons(Worktop const& top) {
         return;
     }
     SlabSpec slab = top.piece.slab;
-    soft(top.ui, fmt::format("{} darts of {} or so would take the puckers out.", proposed.size(),
+    soft(top.ui, fmt::format("{} darts of {} or so would take most of the puckers out.", proposed.size(),
                              quantity_text(proposed.front().length_mm, Quantity::length, top.units())));
     slab.cuts = proposed;
     if (button(top.ui, "Propose cuts", ButtonLook::strong, -1)) top.intents.emplace_back(Commit{SetSlab{slab}});
