@@ -107,8 +107,10 @@ void act_on_book(Desk& desk, BookAct const& act) {
         page.thickness_mm = act.length_mm;
         return choose(page, page.chosen);
     case What::restore:
-        told(page, take_from_bin(page.folder, page.binned));
-        read_anew(page, std::exchange(page.binned, ""));
+        if (page.binned.empty()) return;
+        told(page, take_from_bin(page.folder, page.binned.back().id));
+        read_anew(page, page.binned.back().id);
+        page.binned.pop_back();
         return;
     default:
         break;
@@ -136,12 +138,16 @@ void act_on_book(Desk& desk, BookAct const& act) {
         return put(page, thickened(leaf, page.thickness_mm));
     case What::remove:
         told(page, put_in_bin(page.folder, leaf.id));
-        page.binned = leaf.id;
-        page.binned_name = leaf.name;
+        if (page.problem.empty()) page.binned.push_back({leaf.id, leaf.name});
         return read_anew(page, "");
     case What::write: {
         std::filesystem::path to = act.path;
         if (!is_leaf_file(to)) to += ".leaf.json";
+        std::error_code error;
+        if (std::filesystem::exists(to, error)) {
+            page.problem = "There is a file " + to.string() + " already. Export under another name.";
+            return;
+        }
         told(page, save_own_leaf(to, leaf));
         if (page.problem.empty()) say(desk.ui, "Written: " + to.string());
         return;

@@ -15,6 +15,13 @@ namespace {
 
 using What = BookAct::What;
 
+BookAct doing(What what, std::string id = {}) {
+    BookAct act;
+    act.what = what;
+    act.id = std::move(id);
+    return act;
+}
+
 // One scale for all pictures, so that they show their true size beside each other.
 float page_scale(LeafBookPage const& page, float cell) {
     double longest = 60;
@@ -40,7 +47,7 @@ void pictures(LeafBookPage const& page, UiState& ui, Intents& intents, float wid
         };
         std::string const name = cut_to(ui.theme.text, entry.leaf.name, cell - em);
         if (picture_button(ui, name.c_str(), page.chosen == entry.leaf.id, {cell, cell + 2.2F * em}, picture))
-            intents.emplace_back(BookAct{What::choose, entry.leaf.id});
+            intents.emplace_back(doing(What::choose, entry.leaf.id));
         mark(ui, "book." + entry.leaf.id);
         ImGui::PopID();
     }
@@ -70,6 +77,7 @@ void large_picture(LeafBookPage const& page, BookEntry const& entry, UiState& ui
 }
 
 bool typed(UiState& ui, char const* label, std::string& text) {
+    ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(label);
     ImGui::SameLine(5 * ui.theme.em);
     ImGui::SetNextItemWidth(-FLT_MIN);
@@ -86,6 +94,7 @@ void words(LeafBookPage& page, UiState& ui, Intents& intents) {
     done = typed(ui, "Date", page.edited.date) || done;
     done = typed(ui, "Place", page.edited.place) || done;
     static constexpr std::array<char const*, 6> kVeins{"Feather", "Lobed", "Palm", "Lengthwise", "Forking", "None"};
+    ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Veins");
     int veins = static_cast<int>(page.edited.veins);
     ImGui::SameLine(5 * ui.theme.em);
@@ -94,18 +103,24 @@ void words(LeafBookPage& page, UiState& ui, Intents& intents) {
         page.edited.veins = static_cast<VeinPattern>(veins);
         done = true;
     }
-    if (done) intents.emplace_back(BookAct{What::words});
+    if (done) intents.emplace_back(doing(What::words));
 }
 
 void measured(BookEntry const& entry, UiState& ui) {
     LeafMeasures const& m = entry.measures;
     Units const units = ui.settings.units;
     answer(ui, "Width and length", size_text(m.width_mm, m.length_mm, units));
-    answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units), m.size);
+    answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units),
+           m.size.empty() ? m.size : "botanists' size class: " + m.size);
     answer(ui, "Edge", quantity_text(m.perimeter_mm, Quantity::length, units));
     answer(ui, "Shape", m.shape, fmt::format("{} tip, {} base, shape factor {:.2f}", m.apex, m.base, m.shape_factor));
     if (entry.leaf.scale_error > 0)
         answer(ui, "True within", fmt::format("{:.1f} %", 200 * entry.leaf.scale_error), "from the photograph's scale");
+}
+
+std::string volume_text(double mm3, Units units) {
+    return units == Units::inches ? fmt::format("{:.2f} in³", mm3 / (25.4 * 25.4 * 25.4))
+                                  : fmt::format("{:.1f} cm³", 0.001 * mm3);
 }
 
 void in_clay(LeafBookPage const& page, BookEntry const& entry, BodySpec const& body, UiState& ui, Intents& intents) {
@@ -115,7 +130,7 @@ void in_clay(LeafBookPage const& page, BookEntry const& entry, BodySpec const& b
     Units const units = ui.settings.units;
     double const shrinkage = 1 - (1 - body.drying_shrinkage.value) * (1 - body.firing_shrinkage.value);
     double const whole = length_mm(entry.leaf);
-    answer(ui, "Clay for one", fmt::format("{:.1f} cm3", 0.001 * clay_volume_mm3(entry.leaf.outline_mm, thickness)));
+    answer(ui, "Clay for one", volume_text(clay_volume_mm3(entry.leaf.outline_mm, thickness), units));
     answer(ui, "Cut at true size it ends", quantity_text(finished_length_mm(whole, shrinkage), Quantity::length, units),
            fmt::format("To end at true size cut it {}.",
                        quantity_text(cut_length_mm(whole, shrinkage), Quantity::length, units)));
@@ -125,22 +140,25 @@ void in_clay(LeafBookPage const& page, BookEntry const& entry, BodySpec const& b
     remark(ui, MarkKind::caution,
            fmt::format("{} too fine to hold in clay of this thickness{}.",
                        page.fine.size() == 1 ? "A place is" : fmt::format("{} places are", page.fine.size()),
-                       necks ? fmt::format(", {} with leaf hanging on it", necks) : std::string()),
-           "Ringed above. They dry first, curl and snap.");
-    if (button(ui, "Thicken them", ButtonLook::plain, -1)) intents.emplace_back(BookAct{What::thicken});
+                       !necks                  ? std::string()
+                       : page.fine.size() == 1 ? std::string("; leaf hangs on it")
+                                               : fmt::format("; leaf hangs on {} of them", necks)),
+           "Ringed above. What is fine dries first, curls and snaps.");
+    if (button(ui, page.fine.size() == 1 ? "Thicken it" : "Thicken them", ButtonLook::plain, -1))
+        intents.emplace_back(doing(What::thicken));
     mark(ui, "book.thicken");
 }
 
 void buttons(LeafBookPage& page, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
-    if (button(ui, "Use in this piece", ButtonLook::strong, -1)) intents.emplace_back(BookAct{What::use});
+    if (button(ui, "Use in this piece", ButtonLook::strong, -1)) intents.emplace_back(doing(What::use));
     mark(ui, "book.use");
     float const half = 0.5F * (ImGui::GetContentRegionAvail().x - 0.5F * em);
-    if (button(ui, "Other hand", ButtonLook::plain, half)) intents.emplace_back(BookAct{What::other_hand});
+    if (button(ui, "Other hand", ButtonLook::plain, half)) intents.emplace_back(doing(What::other_hand));
     ImGui::SameLine(0, 0.5F * em);
     if (button(ui, "Tip for base", ButtonLook::plain, half, true, "The guess was wrong: the tip is the base"))
-        intents.emplace_back(BookAct{What::turn_round});
-    if (button(ui, "Delete", ButtonLook::plain, half)) intents.emplace_back(BookAct{What::remove});
+        intents.emplace_back(doing(What::turn_round));
+    if (button(ui, "Delete", ButtonLook::plain, half)) intents.emplace_back(doing(What::remove));
     mark(ui, "book.delete");
     ImGui::SameLine(0, 0.5F * em);
     if (button(ui, "Export", ButtonLook::plain, half)) page.export_to = page.chosen + ".leaf.json";
@@ -161,21 +179,21 @@ void buttons(LeafBookPage& page, UiState& ui, Intents& intents) {
 
 void last_row(LeafBookPage& page, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
-    if (button(ui, "Import a file", ButtonLook::plain, 10 * em)) intents.emplace_back(BookAct{What::ask_file});
+    if (button(ui, "Import a file", ButtonLook::plain, 10 * em)) intents.emplace_back(doing(What::ask_file));
     mark(ui, "book.import");
     ImGui::SameLine();
     if (button(ui, "From a photograph", ButtonLook::plain, 12 * em)) {
-        intents.emplace_back(BookAct{What::close});
+        intents.emplace_back(doing(What::close));
         intents.emplace_back(OpenPhoto{});
     }
     if (!page.binned.empty()) {
         ImGui::SameLine();
-        std::string const words = "Bring back " + cut_to(ui.theme.text, page.binned_name, 8 * em);
-        if (button(ui, words.c_str())) intents.emplace_back(BookAct{What::restore});
+        std::string const words = "Bring back " + cut_to(ui.theme.text, page.binned.back().name, 8 * em);
+        if (button(ui, words.c_str())) intents.emplace_back(doing(What::restore));
         mark(ui, "book.restore");
     }
     ImGui::SameLine();
-    if (button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape) intents.emplace_back(BookAct{What::close});
+    if (button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape) intents.emplace_back(doing(What::close));
     mark(ui, "book.close");
 }
 

@@ -16,6 +16,11 @@ struct BookEntry {
     LeafDrawing drawing;
 };
 
+struct BinnedLeaf {
+    std::string id;
+    std::string name;
+};
+
 struct LeafBookPage {
     std::filesystem::path folder;
     std::vector<BookEntry> entries;
@@ -23,9 +28,8 @@ struct LeafBookPage {
     std::string chosen; // id
     OwnLeaf edited;     // the chosen one while its words are typed
     double thickness_mm = 5;
-    std::vector<FineSpot> fine; // of the chosen one, at its true size and that thickness
-    std::string binned;         // id of what was deleted last
-    std::string binned_name;
+    std::vector<FineSpot> fine;     // of the chosen one, at its true size and that thickness
+    std::vector<BinnedLeaf> binned; // what was deleted, the last one at the end
     std::string problem;
     std::filesystem::path sizeless; // a drawing that tells no size
     double sizeless_mm = 80;

@@ -141,6 +141,7 @@ void leaf_entry(TracePage& page, std::size_t index, UiState& ui) {
     }
     if (leaf.cut_by_edge) remark(ui, MarkKind::refusal, "Cut by the edge: a part is missing.", {});
     if (leaf.straight_edged) remark(ui, MarkKind::caution, "Straight-edged or grey: is it a leaf?", {});
+    if (leaf.faint) remark(ui, MarkKind::caution, "Hardly any colour: does the line follow the leaf?", {});
     if (leaf.several) remark(ui, MarkKind::caution, "Narrow necks: do leaves touch here?", {});
     ImVec2 const end{start.x + ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y};
     if (ImGui::IsMouseHoveringRect(start, end)) page.lit = static_cast<int>(index);
@@ -154,24 +155,25 @@ void leaves_card(TracePage& page, UiState& ui) {
     heading(ui, "Leaves found");
     for (std::size_t k = 0; k < page.leaves.size(); ++k) leaf_entry(page, k, ui);
     soft(ui, "Drag the dot (foot) or the ring (tip) of a leaf where they are off.");
+    check_row(ui, "Keep them in My leaves too", page.keep);
+    mark(ui, "trace.keep");
 }
 
-// The leaves that are ticked, as leaves of the piece.
+// The leaves that are ticked, as leaves of the piece, and as pages of the leaf book.
 void add_to_tray(TracePage& page, UiState& ui, Intents& intents) {
-    int added = 0;
-    for (TracedEntry const& entry : page.leaves) {
-        if (!entry.taken || entry.leaf.cut_by_edge) continue;
-        OwnLeaf leaf = own_leaf_of(entry.leaf, *page.scale, page.options.keep_stalk);
-        leaf.name = entry.name.empty() ? std::string("Leaf") : entry.name;
-        leaf.id = leaf_id_of(leaf.name);
-        if (auto const problem = check_own_leaf(leaf)) {
-            page.problem = *problem;
-            return;
-        }
-        intents.emplace_back(Commit{AddOwnLeaf{std::move(leaf)}});
-        ++added;
+    Outcome<std::vector<OwnLeaf>> leaves = ticked_leaves(page);
+    if (!leaves) {
+        page.problem = leaves.problem();
+        return;
     }
-    say(ui, added == 1 ? "The leaf lies in the tray." : fmt::format("{} leaves lie in the tray.", added));
+    MaybeProblem const unkept = page.keep ? keep_in_book(page.book, *leaves) : std::nullopt;
+    std::string words =
+        leaves->size() == 1 ? "The leaf lies in the tray" : fmt::format("{} leaves lie in the tray", leaves->size());
+    if (page.keep && !unkept) words += " and in My leaves";
+    if (unkept) words += "; not in the leaf book: " + unkept->sentence();
+    for (OwnLeaf& leaf : *leaves) intents.emplace_back(Commit{AddOwnLeaf{std::move(leaf)}});
+    say(ui, words + (unkept ? "" : "."), unkept ? MessageTone::fault : MessageTone::note);
+    ui.book.reset(); // it is read anew when it is opened
     ui.tracing.reset();
 }
 
@@ -238,6 +240,7 @@ void open_photo(Desk& desk, std::filesystem::path const& path) {
     if (path.empty()) return show_chooser(desk, Chooser::For::photo);
     desk.ui.tracing = std::make_shared<TracePage>(Window::wake);
     desk.ui.tracing->path = path;
+    desk.ui.tracing->book = desk.leaves;
     trace_again(*desk.ui.tracing);
 }
 

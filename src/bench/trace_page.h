@@ -21,6 +21,8 @@ struct TracePage {
     TracePage& operator=(TracePage const&) = delete;
 
     std::filesystem::path path;
+    std::filesystem::path book; // the leaf book's folder
+    bool keep = true;           // leaves go into the book as well as into the piece
     TraceOptions options;
     TraceWorker worker;
     std::shared_ptr<Photo const> photo;
@@ -48,6 +50,10 @@ struct TracePage {
 void trace_again(TracePage& page);
 // The photograph with what was found drawn over it.
 void trace_picture(TracePage& page, UiState& ui, ImVec2 size);
+// The leaves that are ticked, named. Problem of check_own_leaf().
+Outcome<std::vector<OwnLeaf>> ticked_leaves(TracePage const& page);
+// Pages of the leaf book; ids become those of the book. Problem "file.write": those before it are kept.
+MaybeProblem keep_in_book(std::filesystem::path const& folder, std::vector<OwnLeaf>& leaves);
 // Everything; the page takes itself away when it is done.
 void trace_dialog(UiState& ui, Intents& intents);
 // A picture by its first bytes, also of kinds that cannot be read (the page then says what to do).

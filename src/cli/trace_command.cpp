@@ -128,6 +128,7 @@ std::string area_text(double mm2, bool inches) {
 std::string doubts(TracedLeaf const& leaf) {
     if (leaf.cut_by_edge) return ", cut by the edge: left out";
     if (leaf.straight_edged) return ", straight-edged or grey: not a leaf?";
+    if (leaf.faint) return ", hardly any colour: compare it with the leaf";
     if (leaf.several) return ", narrow necks: leaves that touch?";
     return "";
 }
@@ -176,6 +177,7 @@ JsonText leaf_json(TracedLeaf const& leaf, bool taken) {
         .add("edge_width_mm", JsonText::number(leaf.edge_mm))
         .add("cut_by_edge", JsonText::flag(leaf.cut_by_edge))
         .add("narrow_necks", JsonText::flag(leaf.several))
+        .add("hardly_any_colour", JsonText::flag(leaf.faint))
         .add("straight_edged_or_grey", JsonText::flag(leaf.straight_edged))
         .add("base_px", points_json({leaf.base_px}))
         .add("tip_px", points_json({leaf.tip_px}))
@@ -227,8 +229,8 @@ std::string trace_svg(Trace const& trace, std::vector<std::size_t> const& taken)
         Box2 const box = bounds(outline.outer);
         Vec2 const shift{x - box.low.x, kGap_mm + box.high.y};
         std::string d = path_of(outline.outer, shift);
-        for (Ring const& hole : outline.holes) d += " " + path_of(hole, shift);
-        paths += "  <path fill-rule=\"evenodd\" d=\"" + d + "\"/>\n";
+        for (Ring const& hole : outline.holes) d += fmt::format(" {}", path_of(hole, shift));
+        paths += fmt::format("  <path fill-rule=\"evenodd\" d=\"{}\"/>\n", d);
         x += box.size().x + kGap_mm;
         tall = std::max(tall, box.size().y);
     }

@@ -138,6 +138,7 @@ struct Tracer {
         leaf.midrib_px = to_px(scale, midrib_of(photo, scale, axis.blade, axis.base, axis.tip));
         leaf.edge_mm = edge.edge_px / scale.px_per_mm(leaf.base_px);
         leaf.cut_by_edge = part.touches_edge;
+        leaf.faint = part.faint;
         leaf.straight_edged = part.grey || rectangle_share(axis.blade) > kRectangle || holds_bar(axis.blade);
         leaf.several = has_necks(axis.blade);
         measure(leaf, scale, axis.blade);
@@ -238,10 +239,12 @@ MaybeProblem judge(Trace& trace) {
     std::size_t cut = 0;
     std::size_t several = 0;
     std::size_t odd = 0;
+    std::size_t faint = 0;
     double blur = 0;
     for (TracedLeaf const& leaf : leaves) {
         cut += leaf.cut_by_edge ? 1 : 0;
         several += leaf.several ? 1 : 0;
+        faint += leaf.faint && leaf.looks_sound() ? 1 : 0;
         odd += leaf.straight_edged ? 1 : 0;
         if (leaf.looks_sound()) blur = std::max(blur, leaf.edge_mm);
     }
@@ -267,6 +270,12 @@ MaybeProblem judge(Trace& trace) {
                fmt::format("{} {} left out: straight-edged or grey, a label or a ruler rather than a leaf", odd,
                            odd == 1 ? "thing was" : "things were"),
                "Tick it if it is a leaf");
+    if (faint > 0)
+        remark(
+            "trace.faint",
+            fmt::format("{} hardly any colour, so that shadow cannot be told from leaf",
+                        faint == 1 ? "A leaf has" : fmt::format("{} leaves have", faint)),
+            "Look whether the line follows the leaf; else take the picture in even light, on paper of another colour");
     if (several > 0)
         remark("trace.touching",
                fmt::format("{} {} narrow necks", several, several == 1 ? "outline has" : "outlines have"),

@@ -17,6 +17,7 @@ namespace {
 
 constexpr double kDarkPaper = 0.10; // below that share of the brightest, the paper is dark
 constexpr float kBlackL = 38;       // no shadow is as dark as that
+constexpr double kFaint = 9;        // mean distance from the paper's colour; shadows come near to that
 constexpr float kBlueShare = 0.4F;  // how much of a blue tint counts as colour: shadows under the sky are blue
 
 struct Look {
@@ -198,6 +199,22 @@ void part_leaves(Mask& mask, cv::Mat1b const& leaf, cv::Mat1b const& grey, cv::M
         for (int x = 0; x < labels.cols; ++x) mask.labels(y, x) = renamed[static_cast<std::size_t>(labels(y, x))];
 }
 
+void mark_faint(Look const& look, Mask& mask) {
+    std::vector<double> colour(mask.parts.size() + 1, 0);
+    std::vector<int> count(mask.parts.size() + 1, 0);
+    for (int y = 0; y < mask.labels.rows; ++y)
+        for (int x = 0; x < mask.labels.cols; ++x) {
+            auto const label = static_cast<std::size_t>(mask.labels(y, x));
+            if (label == 0) continue;
+            colour[label] += static_cast<double>(look.colour(y, x));
+            ++count[label];
+        }
+    for (Part& part : mask.parts) {
+        auto const label = static_cast<std::size_t>(part.label);
+        part.faint = colour[label] < kFaint * count[label];
+    }
+}
+
 } // namespace
 
 Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area, std::vector<CutLine> const& cuts,
@@ -206,8 +223,10 @@ Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
     Levels const levels = levels_of(look, ground, area);
     cv::Mat1b const weak =
         marked(area, [&](int x, int y) { return look.colour(y, x) > levels.low || look.dark(y, x) > 100 - kBlackL; });
-    cv::Mat1b const strong =
-        marked(area, [&](int x, int y) { return look.colour(y, x) > levels.high || look.dark(y, x) > 100 - kBlackL; });
+    // What is black goes with the colour that it lies beside; alone it is judged with the grey, whole.
+    cv::Mat1b const strong = marked(area, [&](int x, int y) {
+        return look.colour(y, x) > levels.high || (look.dark(y, x) > 100 - kBlackL && look.colour(y, x) > levels.low);
+    });
     cv::Mat1b leaf = grown(weak, strong);
     cv::Mat1b grey(area.size(), 0);
     if (!look.dark_paper) grey = add_grey(look, ground, area, leaf);
@@ -221,6 +240,7 @@ Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
     bool const any_leaf = std::any_of(mask.parts.begin(), mask.parts.end(), [](Part const& p) { return !p.grey; });
     if (!any_leaf)
         for (Part& part : mask.parts) part.grey = false; // a picture without colour
+    mark_faint(look, mask);
     return mask;
 }
 

@@ -69,7 +69,8 @@ struct Part {
     cv::Rect box;
     double area_px = 0;
     bool touches_edge = false;
-    bool grey = false; // without colour of its own, beside leaves that have
+    bool grey = false;  // without colour of its own, beside leaves that have
+    bool faint = false; // hardly any colour: a shadow beside it looks the same
 };
 struct Mask {
     cv::Mat1i labels; // 0: paper

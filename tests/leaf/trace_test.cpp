@@ -278,6 +278,43 @@ TEST_CASE("what cannot be traced is answered with a sentence") {
     }
 }
 
+TEST_CASE("a leaf without colour is traced whole, and it is told that shadow may pass for leaf") {
+    auto const told = [](Trace const& trace) {
+        return std::any_of(trace.remarks.begin(), trace.remarks.end(),
+                           [](Problem const& remark) { return remark.code == "trace.faint"; });
+    };
+    PhotoScene scene = small_scene();
+    scene.leaves[0].uneven = 0.1;
+    SUBCASE("dark, its light veins and all") {
+        scene.leaves[0].light = {0.05, 0.05, 0.05};
+        for (double const shadow : {0.0, 0.3, 0.5}) {
+            scene.shadow = shadow;
+            check_leaf(scene, 85, 0.01);
+            auto const trace = traced(made_photo(scene), 85);
+            REQUIRE(trace.ok());
+            CHECK(trace->leaves[0].faint);
+            CHECK(told(*trace));
+        }
+    }
+    SUBCASE("silver, in a shadow of its own lightness: no outline without the remark") {
+        scene.leaves[0].light = {0.3, 0.3, 0.3};
+        for (double const shadow : {0.3, 0.6}) {
+            scene.shadow = shadow;
+            auto const trace = traced(made_photo(scene), 85);
+            CHECK((!trace.ok() || told(*trace)));
+        }
+    }
+    SUBCASE("not told of a green one") {
+        scene.leaves[0].uneven = 0.25;
+        scene.leaves[0].light = SceneLeaf{}.light;
+        scene.shadow = 0.5;
+        auto const trace = traced(made_photo(scene), 85);
+        REQUIRE(trace.ok());
+        CHECK(!trace->leaves[0].faint);
+        CHECK(!told(*trace));
+    }
+}
+
 TEST_CASE("the same photo gives the same trace") {
     MadePhoto const made = made_photo(small_scene());
     auto const a = traced(made, 80);
