@@ -32,7 +32,7 @@ std::string days(Figure const& f) {
                         : fmt::format("{:.0f} days ({:.0f} to {:.0f})", f.value, f.low, f.high);
 }
 
-double drying_part(Paper& paper, double y, SecondHalf const& half) {
+double drying_part(Paper& paper, double y, SecondHalf const& half, UnitWords const& units) {
     DryingAnswer const& d = *half.drying;
     y = heading(paper, y, "Dry");
     y = paper.paragraph({kMargin, y}, width_of(paper),
@@ -41,7 +41,7 @@ double drying_part(Paper& paper, double y, SecondHalf const& half) {
                         {});
     y = paper.paragraph({kMargin, y}, width_of(paper),
                         fmt::format("Risk of cracks: {} (three classes, not calibrated). {}. {}.",
-                                    crack_class_name(d.crack.found), d.crack.why, d.crack.help),
+                                    crack_class_name(d.crack.found), units.sentence(d.crack.why), d.crack.help),
                         kSmall);
     plot_on(paper, {{kMargin, y}, {kMargin + width_of(paper), y + 56}}, moisture_plot(half));
     return y + 63;
@@ -56,17 +56,22 @@ std::string schedule_words(FiringAnswer const& f) {
     return words + ", then let it cool by itself.";
 }
 
-double firing_part(Paper& paper, double y, FiringAnswer const& f, std::size_t index) {
+double firing_part(Paper& paper, double y, FiringAnswer const& f, std::size_t index, UnitWords const& units) {
     y = heading(paper, y, index == 0 ? "First firing" : "Last firing");
     y = paper.paragraph({kMargin, y}, width_of(paper), schedule_words(f), {});
     y = paper.paragraph({kMargin, y}, width_of(paper),
                         fmt::format("Up {:.1f} h, down to 100 °C {:.0f} h, about {:.0f} kWh. {}.", f.hours_up,
-                                    f.hours_down, f.kWh, f.fit.words),
+                                    f.hours_down, f.kWh, units.sentence(f.fit.words)),
                         kSmall);
     double const half = width_of(paper) / 2 - 3;
     plot_on(paper, {{kMargin, y}, {kMargin + half, y + 44}}, firing_plot(f));
     plot_on(paper, {{kMargin + half + 6, y}, {kMargin + width_of(paper), y + 44}}, gradient_plot(f));
     return y + 51;
+}
+
+LineDrawing in_units(LineDrawing drawing, UnitWords const& units) {
+    for (DrawnWord& word : drawing.words) word.text = units.sentence(word.text);
+    return drawing;
 }
 
 double wall_part(Paper& paper, double y, SecondHalf const& half, UnitWords const& units) {
@@ -77,7 +82,8 @@ double wall_part(Paper& paper, double y, SecondHalf const& half, UnitWords const
     double const side = 78;
     drawing_on(paper, {{kMargin, y - 3}, {kMargin + side, y + 82}},
                hanging_side(h, half.plan->piece.hanging.kind == "lugs"));
-    drawing_on(paper, {{kMargin + side + 4, y - 3}, {kMargin + width_of(paper), y + 46}}, hanging_back(*half.plan, h));
+    drawing_on(paper, {{kMargin + side + 4, y - 3}, {kMargin + width_of(paper), y + 46}},
+               in_units(hanging_back(*half.plan, h), units));
     double x = kMargin + side + 8;
     double line = y + 52;
     std::string const lean =
@@ -100,8 +106,8 @@ double finish_part(Paper& paper, double y, SecondHalf const& half, UnitWords con
     std::string words =
         fmt::format("{}; true area of the face {}.", kinds[static_cast<std::size_t>(f.kind)], units.area(f.face_mm2));
     if (f.dry_g.value > 0)
-        words += fmt::format(" Dry matter {} ({} to {}).", units.mass(f.dry_g.value), units.mass(f.dry_g.low),
-                             units.mass(f.dry_g.high));
+        words += fmt::format(" Dry matter {} ({} to {}).", units.small_mass(f.dry_g.value),
+                             units.small_mass(f.dry_g.low), units.small_mass(f.dry_g.high));
     y = paper.paragraph({kMargin, y}, width_of(paper), words, {});
     for (std::string const& step : f.steps) y = paper.paragraph({kMargin, y}, width_of(paper), step, kSmall);
     y = paper.paragraph({kMargin, y}, width_of(paper),
@@ -129,9 +135,9 @@ double cost_part(Paper& paper, double y, SecondHalf const& half) {
 
 void second_pages(Paper& paper, SecondHalf const& half, UnitWords const& units) {
     page_title(paper, "Dry and fire");
-    double y = drying_part(paper, kMargin + 13, half);
+    double y = drying_part(paper, kMargin + 13, half, units);
     for (std::size_t i = 0; i < std::min<std::size_t>(2, half.firings.size()); ++i)
-        y = firing_part(paper, y, half.firings[i], i);
+        y = firing_part(paper, y, half.firings[i], i, units);
     page_title(paper, "Finish and hang");
     y = wall_part(paper, kMargin + 13, half, units);
     y = finish_part(paper, y, half, units);

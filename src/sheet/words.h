@@ -4,6 +4,7 @@
 #include "base/figure.h"
 
 #include <string>
+#include <string_view>
 
 namespace leafwright {
 
@@ -13,6 +14,9 @@ struct UnitWords {
     std::string area(double mm2) const;      // "1,204 cm2", "187 sq in"
     std::string mass(double g) const;        // "4.39 kg", "9.7 lb"; below 1 kg "430 g"
     std::string mass(Figure const& g) const; // "4.4 kg (3.9 to 4.9)"
+    std::string small_mass(double g) const;  // "3.4 g", "0.12 oz"; from a pound on as mass()
+    // Lengths in mm within a sentence that other rooms wrote: "11 mm thick" to "0.4 in thick".
+    std::string sentence(std::string_view text) const;
 };
 
 std::string percent(double share, int digits = 0);

@@ -86,5 +86,10 @@ TEST_CASE("figures carry units and no more digits than they deserve") {
     CHECK(imperial.mass(4535.9237) == "10.0 lb");
     CHECK(imperial.length(254) == "10.0 in");
     CHECK(imperial.area(645.16 * 7) == "7 sq in");
+    CHECK(imperial.small_mass(28.349523125) == "1.00 oz"); // a pound has 16 ounces
+    CHECK(metric.small_mass(3.42) == "3.4 g");
+    CHECK(imperial.sentence("25.4 mm beside 127 mm, 0.28 N/mm² on 3 mm²") ==
+          "1.0 in beside 5.0 in, 0.28 N/mm² on 3 mm²");
+    CHECK(metric.sentence("11 mm thick") == "11 mm thick");
     CHECK(metric.mass(Figure{4000, 3500, 4600, FigureFrom::by_default}) == "4.00 kg (3.5 to 4.6)");
 }
