@@ -62,6 +62,7 @@ void draw_dashes(ImDrawList& draw, std::span<ImVec2 const> points, float dash, f
 void draw_label(UiState const& ui, ImDrawList& draw, ImVec2 at, std::string const& words) {
     float const em = ui.theme.em;
     ImVec2 const size = text_size(ui.theme.strong, words);
+    at.x = std::min(at.x, static_cast<float>(ui.picture.x + ui.picture.width) - size.x - em);
     ImVec2 const low{at.x, at.y - 0.5F * size.y - 0.2F * em};
     ImVec2 const high{at.x + size.x + 0.8F * em, at.y + 0.5F * size.y + 0.2F * em};
     draw.AddRectFilled(low, high, paint::card, 0.3F * em);
@@ -168,11 +169,14 @@ void draw_lap_in_hand(Desk const& desk, ImDrawList& draw) {
     ImVec2 const pointer = ImGui::GetIO().MousePos;
     float const em = desk.ui.theme.em;
     std::string const lap = quantity_text(figures->lap, Quantity::share, desk.ui.settings.units);
-    draw_label(desk.ui, draw, {pointer.x + 1.4F * em, pointer.y + 1.6F * em},
-               fmt::format("Lap {}: {}", lap, verdict_words(verdict)));
+    // Both lines stay within the picture, above its lower edge.
+    float const room = (desk.ui.snapped_row > 0 ? 2.7F : 1.0F) * em;
+    ImVec2 const at{
+        pointer.x + 1.4F * em,
+        std::min(pointer.y + 1.6F * em, static_cast<float>(desk.ui.picture.y + desk.ui.picture.height) - room)};
+    draw_label(desk.ui, draw, at, fmt::format("Lap {}: {}", lap, verdict_words(verdict)));
     if (desk.ui.snapped_row > 0)
-        draw_label(desk.ui, draw, {pointer.x + 1.4F * em, pointer.y + 3.3F * em},
-                   fmt::format("on row {}; Ctrl: free", desk.ui.snapped_row));
+        draw_label(desk.ui, draw, {at.x, at.y + 1.7F * em}, fmt::format("on row {}; Ctrl: free", desk.ui.snapped_row));
 }
 
 } // namespace
