@@ -135,17 +135,18 @@ void append_side_laps(LayScene const& scene, std::span<CourseRow const> rows, st
             closer += (closer.empty() ? "" : ", ") + std::to_string(row.row);
             most = std::max(most, laps.even);
         } else if (laps.least < rule - 2.0 * kLapTolerance) {
-            remarks.push_back(remark("rows.side-lap", row.row,
-                                     "side lap fell to " + number(std::max(0.0, laps.least), 2) + " at one place",
-                                     "Look there, and move a leaf by hand if the clay beneath shows"));
+            remarks.push_back(
+                remark("rows.side-lap", row.row,
+                       "side lap fell to " + number(100.0 * std::max(0.0, laps.least), 0) + " % at one place",
+                       "Look there, and move a leaf by hand if the clay beneath shows"));
         }
     }
     if (closer.empty()) return;
     std::string const where = (closer.find(',') == std::string::npos ? "row " : "rows ") + closer;
     remarks.push_back(remark(
         "rows.closer", first,
-        "leaves lap up to " + number(most, 2) +
-            " of their width, more than the side lap asks for, so that no clay shows between them (" + where + ")",
+        "leaves lap up to " + number(100.0 * most, 0) +
+            " % of their width, more than the side lap asks for, so that no clay shows between them (" + where + ")",
         "Choose a broader leaf, or allow more overhang or head lap"));
 }
 
