@@ -114,12 +114,13 @@ cv::Mat1f shade_of(cv::Mat3f const& paper, cv::Mat3f const& ground) {
 }
 
 // The labels' edge moved to where half is leaf.
-void move_edge(cv::Mat3f const& light, Sides const& sides, cv::Mat1b const& area, cv::Mat1f const& depth,
-               cv::Mat1i& labels) {
+void move_edge(cv::Mat3f const& light, Sides const& sides, cv::Mat1b const& area, cv::Mat1b const& cut,
+               cv::Mat1f const& depth, cv::Mat1i& labels) {
     cv::Mat1i const around = spread_labels(labels, 3);
     for_rows(depth.rows, [&](int y) {
         for (int x = 0; x < depth.cols; ++x) {
             if (std::abs(depth(y, x)) > kBand || around(y, x) == 0) continue;
+            if (!cut.empty() && cut(y, x)) continue;
             float const share = leaf_share(light(y, x), sides.leaf(y, x), sides.paper(y, x), sides.shade(y, x));
             labels(y, x) = share >= 0.5F && area(y, x) ? around(y, x) : 0;
         }
@@ -198,15 +199,18 @@ Sides sides_of(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
     cv::Mat3f const light = coarse.light(sides.box);
     cv::Mat1b const inside = area(sides.box);
     cv::Mat1i labels = mask.labels(sides.box);
+    cv::Mat1b const cut = mask.cut.empty() ? cv::Mat1b() : mask.cut(sides.box);
+    cv::Mat1b bare = inside.clone(); // a cut shows leaf, not paper
+    if (!cut.empty()) bare.setTo(0, cut);
     for (int k = 0; k <= rounds; ++k) {
         cv::Mat1f const depth = signed_depth(labels);
         cv::Mat1f in;
         cv::Mat1f out;
-        weigh(depth, inside, in, out);
+        weigh(depth, bare, in, out);
         sides.leaf = near_mean(light, in);
         sides.paper = near_mean(light, out);
         sides.shade = shade_of(sides.paper, ground.light(sides.box));
-        if (k < rounds) move_edge(light, sides, inside, depth, labels);
+        if (k < rounds) move_edge(light, sides, inside, cut, depth, labels);
     }
     return sides;
 }
@@ -231,6 +235,10 @@ EdgeRings edge_rings(Photo const& photo, Coarse const& coarse, Sides const& side
                 float& value = field(y, x);
                 if (std::abs(value) > kBand) {
                     value = value > 0 ? 1.0F : 0.0F;
+                    continue;
+                }
+                if (!mask.cut.empty() && mask.cut(box.y + y / step, box.x + x / step)) { // nothing to be seen: straight
+                    value = std::clamp(0.5F + 0.25F * value, 0.0F, 1.0F);
                     continue;
                 }
                 int const whose = around(y / step, x / step);

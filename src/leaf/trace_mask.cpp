@@ -230,12 +230,18 @@ Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
     cv::Mat1b leaf = grown(weak, strong);
     cv::Mat1b grey(area.size(), 0);
     if (!look.dark_paper) grey = add_grey(look, ground, area, leaf);
+    cv::Mat1b lines(area.size(), 0);
     for (CutLine const& cut : cuts) {
         Vec2 const a = coarse.coarse_of(cut.from_px);
         Vec2 const b = coarse.coarse_of(cut.to_px);
-        cv::line(leaf, {cvRound(a.x), cvRound(a.y)}, {cvRound(b.x), cvRound(b.y)}, cv::Scalar(0), 2);
+        cv::line(lines, {cvRound(a.x), cvRound(a.y)}, {cvRound(b.x), cvRound(b.y)}, cv::Scalar(255), 2);
     }
     Mask mask;
+    if (!cuts.empty()) {
+        cv::bitwise_and(lines, leaf, mask.cut);
+        cv::dilate(mask.cut, mask.cut, cv::Mat1b::ones(7, 7));
+        leaf.setTo(0, lines);
+    }
     part_leaves(mask, leaf, grey, area, least_px);
     bool const any_leaf = std::any_of(mask.parts.begin(), mask.parts.end(), [](Part const& p) { return !p.grey; });
     if (!any_leaf)

@@ -75,6 +75,7 @@ struct Part {
 struct Mask {
     cv::Mat1i labels; // 0: paper
     std::vector<Part> parts;
+    cv::Mat1b cut; // 255 where a cut line runs through leaf and just beside it; empty without cuts
 };
 Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area, std::vector<CutLine> const& cuts,
                double least_px);

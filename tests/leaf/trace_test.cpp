@@ -194,7 +194,11 @@ TEST_CASE("several leaves in reading order; touching ones are told and parted by
     auto const apart = traced(made, 85, options);
     REQUIRE(apart.ok());
     REQUIRE(apart->leaves.size() == 3);
-    for (std::size_t i = 0; i < 2; ++i) CHECK_REL(apart->leaves[i].area_mm2, area(made.truth_mm[i]), 0.03);
+    for (std::size_t i = 0; i < 2; ++i) {
+        CHECK_REL(apart->leaves[i].area_mm2, area(made.truth_mm[i]), 0.03);
+        CHECK(is_simple(apart->leaves[i].outline_mm.outer));
+        CHECK(rms_mm(on_sheet(*apart, apart->leaves[i]), made.truth_mm[i].outer) < 0.5);
+    }
     CHECK(apart->leaves[0].outline_px.outer[0].x < apart->leaves[1].outline_px.outer[0].x);
 }
 
