@@ -119,8 +119,9 @@ double common_area(Polygon const& p, Polygon const& q, Box2 const& box_p, Box2 c
 }
 
 std::string name_of(NestJob const& job, NestPlacement const& p) {
-    std::string const& given = job.shapes[static_cast<std::size_t>(p.shape)].name;
-    return fmt::format("{} number {}", given.empty() ? fmt::format("shape {}", p.shape + 1) : given, p.copy + 1);
+    NestShape const& shape = job.shapes[static_cast<std::size_t>(p.shape)];
+    std::string const name = shape.name.empty() ? fmt::format("shape {}", p.shape + 1) : shape.name;
+    return shape.copies == 1 ? name : fmt::format("{} number {}", name, p.copy + 1);
 }
 
 bool turn_allowed(NestShape const& shape, NestPlacement const& p) {
