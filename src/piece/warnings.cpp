@@ -47,15 +47,16 @@ void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
         out.push_back({slab.too_wide->code, "Roll", fmt::format("The sheet {}.", slab.too_wide->what),
                        slab.too_wide->hint + '.', true});
     double const share = slab.draped_mm2 > 0 ? slab.pucker_mm2 / slab.draped_mm2 : 0;
-    std::string cuts = "cut darts and join them with score and slip";
+    std::string what = "Ease it down a little at a time and pat the puckers flat";
     if (!slab.proposed_cuts.empty())
-        cuts = fmt::format("cut {} darts from the rim and join them with score and slip", slab.proposed_cuts.size());
+        what +=
+            fmt::format(", or cut {} darts from the rim and join them with score and slip", slab.proposed_cuts.size());
     if (share > kPuckerShare)
         out.push_back(
             warning("slab.pucker", "Drape",
                     fmt::format("Towards the rim the slab is pushed together by up to {:.0f} % and will pucker over {}",
                                 100 * (1 - slab.stretch_least), area_words(slab.pucker_mm2)),
-                    ("Ease it down a little at a time, or " + cuts).c_str()));
+                    what.c_str()));
     if (slab.tears)
         out.push_back(warning("slab.tear", "Drape",
                               fmt::format("The slab is drawn out by up to {:.0f} %, more than the {:.0f} % it may bear",
@@ -144,7 +145,8 @@ void warn_of_fine_leaves(Plan const& plan, std::vector<Warning>& out) {
         out.push_back(warning(
             "leaf.fine", "Leaves",
             fmt::format("\"{}\" has {} narrower than its clay is thick ({:.1f} mm)", kind,
-                        count == 1 ? std::string("a place") : fmt::format("{} places", count), pattern->spec.thickness_mm),
+                        count == 1 ? std::string("a place") : fmt::format("{} places", count),
+                        pattern->spec.thickness_mm),
             "They dry first, curl and snap: thicken the outline in the leaf book, or roll thinner clay for it"));
     }
 }
