@@ -143,7 +143,7 @@ bool act_on_look(Desk& desk, Act act) {
         step_through(desk, -1);
         return true;
     case Act::select_all:
-        choose_all(desk);
+        if (leaves_can_move(desk.ui)) choose_all(desk); // where they can be seen and moved
         return true;
     case Act::put_back:
         put_back(desk);
