@@ -37,12 +37,12 @@ struct SurfaceOptions {
     double offset_mm = 0;  // outward; the slab's thickness for the leaves, half of it for the drape
     double fillet_mm = 4;  // radius of the turn from the rim down to the board; at least 3
     double board_mm = 150; // how far the board is modelled beyond the fillet; further out it goes on flat
-    bool coarse = false;   // for the frames of a moving slider: about 4 ms; nothing can be laid on it in earnest
+    bool coarse = false;   // for a moving slider's frames: an eighth of the time; nothing is laid on it in earnest
 };
 
 class ClaySurface {
 public:
-    // Cost: about 50 ms on one core, 25 ms on two. Same answer on any number of threads.
+    // Cost: about 70 ms on one core, 45 ms on two. Same answer on any number of threads.
     static ClaySurface make(Former const& former, SurfaceOptions const& options);
 
     SurfaceOptions const& options() const;
