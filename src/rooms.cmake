@@ -12,6 +12,9 @@ if(LEAFWRIGHT_SANITIZE)
                          -fno-sanitize-recover=all)
   target_link_options(leafwright_flags INTERFACE -fsanitize=${LEAFWRIGHT_SANITIZE})
 endif()
+if(LEAFWRIGHT_FUZZ) # what our own code does guides the search; the sanitizers' runtime is needed too
+  target_compile_options(leafwright_flags INTERFACE -fsanitize=fuzzer-no-link)
+endif()
 
 # room(NAME SOURCES ... NEEDS other rooms ... USES outside libraries ...)
 function(room name)
