@@ -39,6 +39,11 @@ void take_answer(TracePage& page) {
     }
 }
 
+// What is shown still has the size that was told before.
+bool awaits_bar(TracePage const& page) {
+    return page.options.scale.from == ScaleFrom::bar && !page.options.scale.bar_ends_px;
+}
+
 void paper_choice(TracePage& page, UiState& ui) {
     static constexpr std::array<char const*, 3> kNames{"A4", "A5", "Letter"};
     int paper = static_cast<int>(page.options.scale.paper);
@@ -102,7 +107,7 @@ void scale_card(TracePage& page, UiState& ui) {
         bar_choice(page, ui);
     else
         dpi_choice(page, ui);
-    if (page.scale)
+    if (page.scale && !awaits_bar(page))
         answer(ui, "Lengths are true within", fmt::format("{:.1f} %", 200 * page.scale->error), page.scale->error_from);
 }
 
@@ -183,7 +188,8 @@ void last_rows(TracePage& page, UiState& ui, Intents& intents) {
     bool const busy = page.worker.running();
     std::string words = fmt::format("Add {} to the tray", ticked);
     if (ticked <= 1) words = ticked == 1 ? "Add it to the tray" : "Add to the tray";
-    bool const add = button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale);
+    bool const add =
+        button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale && !awaits_bar(page));
     mark(ui, "trace.add");
     bool const cancel = button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape;
     ImGui::SameLine();
