@@ -13,7 +13,7 @@ namespace leafwright {
 namespace {
 
 constexpr double kFirstShare = 0.05; // of the progress: the first layout
-constexpr int kBriefRounds = 4;
+constexpr int kBriefRounds = 16;
 
 // A stretch of the whole's progress, with its cancel handed down.
 class PartTask {
