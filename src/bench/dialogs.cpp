@@ -108,7 +108,7 @@ void keys_page(UiState& ui) {
             ImGui::Dummy({0, 0.3F * em});
             heading(ui, section);
             if (std::strcmp(section, "Looking") == 0)
-                key_line(ui, "1 to 9, 0", "The stages of the making line", column);
+                key_line(ui, "Ctrl + 1 to 9, 0", "The stages of the making line", column);
         }
         if (shortcut.keys[0]) key_line(ui, shortcut.keys, shortcut.words, column);
     }

@@ -85,8 +85,9 @@ constexpr MouseLine kMouseLines[] = {
     {"Drop a file on the window", "Open it"},
 };
 
+// With Ctrl, for a figure typed beside its field must not lead away from the page.
 std::optional<MakingStage> stage_of_key(KeyPress const& press) {
-    if (press.ctrl || press.shift || press.key < '0' || press.key > '9') return std::nullopt;
+    if (!press.ctrl || press.shift || press.key < '0' || press.key > '9') return std::nullopt;
     return kMakingLine[static_cast<std::size_t>(press.key == '0' ? 9 : press.key - '1')];
 }
 

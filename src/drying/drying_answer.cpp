@@ -78,7 +78,7 @@ Outcome<CoverFit> fit_cover(std::vector<Weighing> const& weighings, double open_
     }
     if (used.size() < 3)
         return Problem{"cover.few", "weighings",
-                       fmt::format("holds {} weighings of wet clay; at least 3 are needed", used.size()),
+                       fmt::format("are {} while the clay is wet; at least 3 are needed", used.size()),
                        "Weigh once a day while the clay is wet"};
     double const n = static_cast<double>(used.size());
     double day = 0;

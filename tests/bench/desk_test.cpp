@@ -64,16 +64,17 @@ TEST_CASE("keys act on the chosen leaf, and Ctrl+Z takes each act back") {
     CHECK(tray.leaves()[0].flipped);
 }
 
-TEST_CASE("the number keys choose the stages in the order of the making line") {
+TEST_CASE("Ctrl and the number keys choose the stages in the order of the making line; a bare figure does nothing") {
     Tray tray;
     std::set<MakingStage> seen;
     for (char const key : std::string("1234567890")) {
-        tray.press(key);
+        CHECK(!intent_of({key, false, false, false}));
+        tray.press(key, true);
         seen.insert(tray.desk.ui.stage);
     }
     CHECK(seen.size() == 10);
     CHECK(tray.desk.ui.stage == MakingStage::hang);
-    tray.press('1');
+    tray.press('1', true);
     CHECK(tray.desk.ui.stage == MakingStage::knead);
 }
 
