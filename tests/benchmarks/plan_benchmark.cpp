@@ -77,7 +77,7 @@ void plan_drag_step(benchmark::State& state) {
 BENCHMARK(plan_drag_step)
     ->ArgName("leaf_mm")
     ->Arg(80)
-    ->Arg(47)
+    ->Arg(42)
     ->Unit(benchmark::kMillisecond)
     ->UseManualTime()
     ->Iterations(3000);
