@@ -48,16 +48,6 @@ std::string report(CuttingAnswer const& answer, bool inches) {
     return text;
 }
 
-int refusal_of(Shell const& shell, std::string const& file, CuttingAnswer const& answer) {
-    for (Warning const& warning : answer.warnings) {
-        if (!warning.refusal) continue;
-        std::string const text = warning.text.substr(0, warning.text.size() - 1);
-        std::string const hint = warning.hint.substr(0, warning.hint.size() - 1);
-        return shell.complain(file, {warning.code, warning.stage, text, hint, ProblemKind::refusal});
-    }
-    return kDone;
-}
-
 int run(Shell const& shell, Arguments const& arguments) {
     if (arguments.cut.paper != "a4" && arguments.cut.paper != "letter")
         return shell.complain(
@@ -71,7 +61,7 @@ int run(Shell const& shell, Arguments const& arguments) {
         shell.print(report(*answer, arguments.cut.inches));
         int status = kDone;
         if (!arguments.out.empty()) status = write_cutting(shell, *answer, arguments.cut, arguments.out);
-        return status != kDone ? status : refusal_of(shell, arguments.piece, *answer);
+        return status != kDone ? status : tell_refusal(shell, arguments.piece, answer->warnings);
     });
 }
 

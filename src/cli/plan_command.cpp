@@ -14,31 +14,20 @@ struct Arguments {
     bool inches = false;
 };
 
-// A refusal of the second half is told as one of the plan is.
-int status_of(Shell const& shell, std::string const& file, SecondHalf const& second) {
-    for (Warning const& warning : second.warnings) {
-        if (!warning.refusal) continue;
-        std::string const text = warning.text.substr(0, warning.text.size() - 1);
-        std::string const hint = warning.hint.substr(0, warning.hint.size() - 1);
-        return shell.complain(file, {warning.code, warning.stage, text, hint, ProblemKind::refusal});
-    }
-    return kDone;
-}
-
 int run(Shell const& shell, Arguments const& arguments) {
     return with_plan(shell, arguments.piece, [&](std::shared_ptr<Plan const> const& plan) {
         Task task;
         std::shared_ptr<SecondHalf const> const second = plan_second_half(plan, task);
         if (arguments.json == "-") {
             shell.print(plan_to_json(*plan, *second, *plan_cutting_briefly(plan, task)));
-            return status_of(shell, arguments.piece, *second);
+            return tell_refusal(shell, arguments.piece, second->warnings);
         }
         shell.print(report_of(*plan, arguments.inches) + report_of(*second));
         if (!arguments.json.empty())
             if (MaybeProblem const problem =
                     write_file(arguments.json, plan_to_json(*plan, *second, *plan_cutting_briefly(plan, task))))
                 return shell.complain(arguments.json, *problem);
-        return status_of(shell, arguments.piece, *second);
+        return tell_refusal(shell, arguments.piece, second->warnings);
     });
 }
 

@@ -53,4 +53,14 @@ int with_plan(Shell const& shell, std::string const& name,
     return std::max(status, shell.complain(name, *(*plan)->slab->too_wide));
 }
 
+int tell_refusal(Shell const& shell, std::string const& file, std::span<Warning const> warnings) {
+    for (Warning const& warning : warnings) {
+        if (!warning.refusal) continue;
+        std::string const text = warning.text.substr(0, warning.text.size() - 1);
+        std::string const hint = warning.hint.substr(0, warning.hint.size() - 1);
+        return shell.complain(file, {warning.code, warning.stage, text, hint, ProblemKind::refusal});
+    }
+    return kDone;
+}
+
 } // namespace leafwright

@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -31,5 +32,8 @@ MaybeProblem make_folder(std::filesystem::path const& folder);
 // Reads and plans a piece, tells what is wrong with either, and hands a plan to the work. A plan that holds a refusal
 // is worked on too, then the refusal is told.
 int with_plan(Shell const& shell, std::string const& name, std::function<int(std::shared_ptr<Plan const>)> const& work);
+
+// The first refusal among warnings, told as a fault of the file; kDone when there is none.
+int tell_refusal(Shell const& shell, std::string const& file, std::span<Warning const> warnings);
 
 } // namespace leafwright
