@@ -1,5 +1,7 @@
 #include "piece/plots.h"
 
+#include "piece/shown_map.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -8,13 +10,6 @@
 namespace leafwright {
 
 namespace {
-
-double round_step(double wanted_step) {
-    double const power = std::pow(10.0, std::floor(std::log10(wanted_step)));
-    for (double const m : {1.0, 2.0, 5.0})
-        if (m * power >= wanted_step * (1 - 1e-9)) return m * power;
-    return 10 * power;
-}
 
 // Both axes: from 0 to round ends that hold all lines and level marks.
 void fit_axes(Plot& plot, int across_wanted, int up_wanted) {

@@ -6,17 +6,13 @@
 #include <limits>
 
 namespace leafwright {
-namespace {
 
-// The least of 1, 2 and 5 times a power of ten that is not below x.
 double round_step(double x) {
     double const power = std::pow(10.0, std::floor(std::log10(x)));
     for (double const m : {1.0, 2.0, 5.0})
         if (m * power >= x * (1 - 1e-9)) return m * power;
     return 10 * power;
 }
-
-} // namespace
 
 double value_at(ShownMap const& map, Vec2 const& chart_mm) {
     double constexpr nothing = std::numeric_limits<double>::quiet_NaN();

@@ -44,6 +44,9 @@ double scale_share(ShownMap const& map, double value);
 // The numbers beside the scale: both ends and the levels.
 std::vector<double> scale_marks(ShownMap const& map);
 
+// The least of 1, 2 and 5 times a power of ten that is not below x; x > 0.
+double round_step(double x);
+
 // Round ends and about `wanted` levels for values from low to high (steps of 1, 2 or 5 times a power of ten).
 void set_scale(ShownMap& map, double low, double high, int wanted = 5);
 
