@@ -161,7 +161,7 @@ private:
         if (place.on_axis) unit.pose.turn_rad = 0;
         unit.home = unit.pose;
         unit.regular = true;
-        state_->draw(unit);
+        state_->draw(unit, Fineness::rough);
         return unit;
     }
 
@@ -187,15 +187,15 @@ struct FitChoice {
 // Gives way to a feature: outward, turned along its edge, or a little smaller, as little as possible.
 bool give_way(LayState const& state, LayUnit& unit) {
     double const length = state.kind(unit).length_mm * unit.pose.scale;
-    TrialDrawer drawer(state, unit, 1.25 * state.kind(unit).reach_mm + 0.35 * length);
+    TrialDrawer drawer(state, unit, 1.25 * state.kind(unit).reach_mm + 0.35 * length, Fineness::rough);
     FitChoice best;
-    bool const on_axis = state.scene().mirror && !unit.paired;
+    bool const on_axis = state.stands_on_axis(unit);
     for (double const scale : {1.0, 0.8}) {
         for (double out = 0; out <= 0.6; out += 0.08) {
             for (int turn = -80; turn <= 80; turn += 16) {
                 if (on_axis && turn != 0) continue;
                 Trial const trial{{0, out * length}, radians(turn), scale};
-                if (drawer.meets_feature(trial)) continue;
+                if (drawer.meets_feature(trial, kForbiddenShare)) continue;
                 Tally const tally = drawer.tally(trial);
                 if (!keeps_off(tally) || tally.bare < kLeastNewShare * tally.cells) continue;
                 double const score =
@@ -286,6 +286,7 @@ void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::sp
     std::vector<double> starts{0.0, 0.5};
     if (!state.scene().mirror) starts = {0.0, 0.25, 0.5, 0.75};
     if (row.row == 1) starts = {0.0};
+    std::size_t const before = state.units().size();
     LayState best = state;
     double least = 1e300;
     int count = -1;
@@ -307,6 +308,7 @@ void lay_course(LayState& state, CourseRow& row, double closed_depth_mm, std::sp
         }
     }
     state = std::move(best);
+    state.draw_exactly(before);
 }
 
 // What this row has to close: everything further out than the next row's tips.

@@ -181,4 +181,21 @@ Vec2 NearMap::operator()(Vec2 const& local_mm) const {
     return sum;
 }
 
+// Newton's steps from the linear part: the map is nearly that.
+Vec2 NearMap::inverse(Vec2 const& chart) const {
+    Vec2 const* const c = coefficients_;
+    Vec2 at{0, 0};
+    for (int step = 0; step < 4; ++step) {
+        double const x = at.x;
+        double const y = at.y;
+        Vec2 const off = chart - (*this)(reach_ * at);
+        Vec2 const dx = c[1] + 2 * x * c[3] + y * c[4] + 3 * x * x * c[6] + 2 * x * y * c[7] + y * y * c[8];
+        Vec2 const dy = c[2] + x * c[4] + 2 * y * c[5] + x * x * c[7] + 2 * x * y * c[8] + 3 * y * y * c[9];
+        double const determinant = cross(dx, dy);
+        if (std::abs(determinant) < 1e-9) break;
+        at += Vec2{cross(off, dy), cross(dx, off)} / determinant;
+    }
+    return reach_ * at;
+}
+
 } // namespace leafwright

@@ -56,6 +56,8 @@ class NearMap {
 public:
     NearMap(ClaySurface const& surface, Spot const& middle, double reach_mm);
     Vec2 operator()(Vec2 const& local_mm) const;
+    // The place that the map takes to this chart point, within the reach or a little beyond.
+    Vec2 inverse(Vec2 const& chart) const;
 
 private:
     double reach_;

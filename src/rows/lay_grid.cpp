@@ -295,6 +295,23 @@ std::uint64_t CoverGrid::bare_print(std::span<Span const> spans, double reach_mm
                           std::min(rows_, high + reach));
 }
 
+void CoverGrid::bare_cells(Box2 const& box, std::vector<Vec2>& out) const {
+    auto const cells = [&](double length, int all) { return std::clamp(static_cast<int>(length / cell_), 0, all); };
+    int const left = cells(box.low.x - low_.x, columns_);
+    int const right = cells(box.high.x - low_.x + cell_, columns_);
+    int const low = cells(box.low.y - low_.y, rows_);
+    int const high = cells(box.high.y - low_.y + cell_, rows_);
+    for (int r = low; r < high && left < right; ++r) {
+        Span const span{static_cast<std::int16_t>(r), static_cast<std::int16_t>(left),
+                        static_cast<std::int16_t>(right)};
+        for_words(span, bare_.stride(), [&](std::size_t w, std::uint64_t mask) {
+            auto const first = static_cast<int>(w - static_cast<std::size_t>(r) * bare_.stride()) * 64;
+            for (std::uint64_t bits = bare_.words()[w] & mask; bits != 0; bits &= bits - 1)
+                out.push_back(middle(first + std::countr_zero(bits), r));
+        });
+    }
+}
+
 void CoverGrid::add_if_in_hole(Vec2 const& chart, Spans& spans) const {
     Vec2 const at = (chart - low_) / cell_;
     int const c = static_cast<int>(std::floor(at.x));

@@ -97,6 +97,8 @@ public:
     // Adds the point's cell if it lies in a hole: ends of stalks and tips are too thin for scan().
     void add_if_in_hole(Vec2 const& chart, Spans& spans) const;
     CellBits const& bare_bits() const { return bare_; }
+    // Adds the middles of the bare cells within the box.
+    void bare_cells(Box2 const& box, std::vector<Vec2>& out) const;
     int layers(int column, int row) const { return layers_[index(column, row)]; }
     // Any bare cell within `reach_mm` of the spans' rectangle.
     bool bare_near(std::span<Span const> spans, double reach_mm) const { return bare_print(spans, reach_mm) != 0; }

@@ -3,6 +3,7 @@
 #include "rows/lay_grid.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace leafwright {
 
@@ -10,6 +11,7 @@ namespace {
 
 constexpr int kHeights = 80;
 constexpr double kSimplify_mm = 0.2;
+constexpr double kRoughly_mm = 0.6;
 constexpr double kFullWidth = 0.97; // this share of the greatest width counts as the greatest
 
 std::vector<double> widths_of(LeafPattern const& pattern) {
@@ -44,6 +46,32 @@ void join_hole(Ring& ring, Ring const& hole) {
     ring.insert(ring.begin() + static_cast<std::ptrdiff_t>(at) + 1, cut.begin(), cut.end());
 }
 
+LeafMask mask_of(Ring const& ring) {
+    LeafMask mask;
+    double const cell = 1.0 / LeafMask::kPerMm;
+    CoverGrid const grid(bounds(ring), cell);
+    mask.low = bounds(ring).low;
+    mask.columns = grid.columns();
+    mask.rows = grid.rows();
+    mask.cells.assign(static_cast<std::size_t>(mask.columns) * static_cast<std::size_t>(mask.rows), 0);
+    Spans spans;
+    grid.scan(ring, spans);
+    for (Span const& span : spans)
+        for (int column = span.begin; column < span.end; ++column)
+            mask.cells[static_cast<std::size_t>(span.row * mask.columns + column)] = 1;
+    return mask;
+}
+
+constexpr double kSamples = 64;
+
+void take_samples(LayKind& kind) {
+    double const step = std::sqrt(std::max(1.0, signed_area(kind.solid)) / kSamples);
+    Box2 const box = bounds(kind.solid);
+    for (double y = box.low.y + 0.5 * step; y < box.high.y; y += step)
+        for (double x = box.low.x + 0.5 * step; x < box.high.x; x += step)
+            if (contains(kind.solid, {x, y})) kind.samples.push_back({x, y});
+}
+
 } // namespace
 
 double width_at(std::span<Vec2 const> outline, double y) {
@@ -76,6 +104,9 @@ LayKind prepare_kind(LeafPattern const& pattern, double inset_mm) {
         if (hole.size() >= 3 && kind.solid.size() >= 3)
             join_hole(kind.solid, grown_hole(simplified(hole, kSimplify_mm), inset_mm + kSimplify_mm));
     for (Vec2& p : kind.solid) p.y -= 0.5 * kind.length_mm;
+    kind.rough = simplified(kind.solid, kRoughly_mm);
+    kind.mask = mask_of(kind.solid);
+    take_samples(kind);
     kind.ends = {{0, -0.5 * kind.length_mm}, {0, -0.46 * kind.length_mm}, {0, 0.5 * kind.length_mm}};
     for (Vec2 const& p : outline)
         kind.reach_mm = std::max(kind.reach_mm, glm::length(p - Vec2{0, 0.5 * kind.length_mm}));

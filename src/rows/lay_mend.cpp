@@ -1,6 +1,7 @@
 #include "rows/lay_mend.h"
 
 #include "base/units.h"
+#include "rows/lay_add.h"
 
 #include <algorithm>
 #include <array>
@@ -12,11 +13,8 @@ namespace leafwright {
 namespace {
 
 constexpr double kForbiddenShare = 0.01;
-constexpr double kFewCells = 4.0;      // in a feature do not matter for a small leaf
 constexpr double kForbiddenCost = 4.0; // bare cells that one cell in a feature weighs up
 constexpr double kThickCost = 0.4;
-
-bool on_axis(LayState const& state, LayUnit const& unit) { return state.scene().mirror && !unit.paired; }
 
 // Tries small moves of one lifted leaf and keeps the best.
 class Nudger {
@@ -28,6 +26,7 @@ public:
           drawer_(state, unit, 1.2 * state.kind(unit).reach_mm * unit.pose.scale + limits.move_mm),
           home_chart_(state.field().surface().to_chart(unit.home.middle)),
           now_chart_(state.field().surface().to_chart(unit.pose.middle)) {
+        drawer_.list_bare(1.1 * (1 + limits.grow) * state.kind(unit).reach_mm * unit.pose.scale + limits.move_mm, 0);
         double const c = std::cos(unit.pose.turn_rad);
         double const s = std::sin(unit.pose.turn_rad);
         frame_x_ = {c, s};
@@ -51,6 +50,7 @@ public:
             for (int turn = 0; turn < 4; ++turn) {
                 Trial const from = best;
                 for (Trial const& trial : around(from, step)) {
+                    if (drawer_.most_bare(trial) - penalty(trial) <= best_score + 0.5) continue;
                     double const value = score(trial);
                     if (value <= best_score + 0.5) continue;
                     best_score = value;
@@ -75,7 +75,7 @@ private:
         double const grow = 1.0 + step * 0.5 * limits_.grow;
         for (double const way : {-1.0, 1.0}) {
             add({0, way * move}, 0, 1);
-            if (on_axis(*state_, *unit_)) continue;
+            if (state_->stands_on_axis(*unit_)) continue;
             add({way * move, 0}, 0, 1);
             add({0.7 * way * move, 0.7 * move}, 0, 1);
             add({0.7 * way * move, -0.7 * move}, 0, 1);
@@ -151,119 +151,6 @@ int nudge_round(LayState& state, MendLimits const& limits, Task& task) {
 
 namespace {
 
-constexpr std::array kUsualScales{1.0, 0.85, 0.7};
-constexpr std::array kSmallScales{0.56, 0.42, 0.31};
-
-// Degrees from pointing outward: as the row does, beside features, and in nooks between them.
-constexpr std::array kTurns{-20, -10, 0, 10, 20};
-constexpr std::array kWideTurns{-90, -70, -50, -35, -20, -10, 0, 10, 20, 35, 50, 70, 90};
-constexpr std::array kAllTurns{-165, -150, -135, -120, -105, -90, -75, -60, -45, -30, -15, 0,
-                               15,   30,   45,   60,   75,   90,  105, 120, 135, 150, 165, 180};
-
-constexpr double kTuckedShare = 0.06;
-constexpr double kBesideAxis_mm = 3.0; // of a mirrored arrangement: one leaf upright there is tried, too
-
-struct AdditionWays {
-    std::span<double const> scales;
-    double forbidden_share; // of the leaf's cells, in features
-};
-
-struct Addition {
-    double score = -1e300;
-    LayUnit unit;
-    Trial trial;
-};
-
-// Tries leaves of one kind and row over a bare spot.
-void try_additions(LayState const& state, CourseRow const& row, int kind, BarePatch const& spot, bool near_feature,
-                   AdditionWays const& ways, bool paired, Addition& best) {
-    LayUnit unit;
-    unit.kind = kind;
-    unit.row = row.row;
-    unit.pose.middle = state.field().surface().from_chart(spot.deepest);
-    unit.pose.turn_rad = state.field().outward_turn(unit.pose.middle);
-    unit.paired = paired;
-    bool const axis = on_axis(state, unit);
-    if (axis) unit.pose.middle.azimuth_rad = spot.deepest.y > 0 ? 0.5 * kPi : -0.5 * kPi;
-    if (axis) unit.pose.turn_rad = 0;
-    LayKind const& used = state.kind(unit);
-    TrialDrawer drawer(state, unit, 1.7 * used.reach_mm);
-    bool const small = ways.scales[0] < 0.6;
-    double const to_row = small ? 0.0 : state.field().depth_mm(unit.pose.middle) - row.middle_depth_mm;
-    if (std::abs(to_row) > 0.7 * used.length_mm) return;
-    double const side_step = small ? 3.0 : 0.2 * used.width_mm;
-    double const out_step = small ? 3.0 : 6.0;
-    std::span<int const> const turns = !near_feature ? kTurns : small ? std::span<int const>(kAllTurns) : kWideTurns;
-    int const most_in = near_feature ? 3 : 1;
-    // No leaf covers more than all that is bare (a pair drawn as two may count it twice).
-    double const most_bare = (paired && !state.symmetric() ? 2.0 : 1.0) * state.grid().bare();
-    for (double const scale : ways.scales) {
-        for (int side = -2; side <= 2; ++side) {
-            for (int along = small ? -most_in : -2; along <= most_in; ++along) {
-                for (int const turn : turns) {
-                    if (axis && (side != 0 || (turn != 0 && turn != 180))) continue;
-                    double const cost =
-                        std::min(0.08 * turn * turn, 120.0) + 4.0 * along * along + 200.0 * (1.0 - scale);
-                    if (most_bare - cost <= best.score) continue;
-                    Trial const trial{{side * side_step, to_row + out_step * along}, radians(turn), scale};
-                    if (near_feature && drawer.meets_feature(trial)) continue;
-                    Tally const tally = drawer.tally(trial);
-                    if (tally.forbidden > std::max(kFewCells, ways.forbidden_share * tally.cells) || tally.bare == 0)
-                        continue;
-                    double const score = tally.bare - cost - kThickCost * tally.thick;
-                    if (score > best.score) best = {score, unit, trial};
-                }
-            }
-        }
-    }
-}
-
-bool near_feature(LayState const& state, BarePatch const& spot, double reach) {
-    for (int k = 0; k < 16; ++k) {
-        Vec2 const way{std::cos(kTwoPi * k / 16), std::sin(kTwoPi * k / 16)};
-        for (double r = 0; r <= reach; r += 6.0)
-            if (state.grid().is_forbidden(spot.deepest + r * way)) return true;
-    }
-    return false;
-}
-
-} // namespace
-
-bool add_leaf(LayState& state, std::span<CourseRow const> rows, BarePatch const& spot) {
-    Spot const at = state.field().surface().from_chart(spot.deepest);
-    double const depth = state.field().depth_mm(at);
-    std::vector<CourseRow> nearest(rows.begin(), rows.end());
-    std::stable_sort(nearest.begin(), nearest.end(), [&](CourseRow const& a, CourseRow const& b) {
-        return std::abs(a.middle_depth_mm - depth) < std::abs(b.middle_depth_mm - depth);
-    });
-    if (nearest.size() > 2) nearest.resize(2);
-    bool const beside_axis = state.scene().mirror && std::abs(spot.deepest.x) < kBesideAxis_mm;
-    Addition best;
-    // Small leaves only where no larger one fits, and a little further under a feature only where no small one does.
-    for (AdditionWays const& ways :
-         {AdditionWays{kUsualScales, kForbiddenShare}, AdditionWays{kSmallScales, kForbiddenShare},
-          AdditionWays{kSmallScales, kTuckedShare}}) {
-        for (CourseRow const& row : nearest) {
-            if (ways.scales[0] < 0.6 && &row != &nearest[0]) break;
-            bool const beside = near_feature(state, spot, 0.6 * state.scene().mean_length_mm(row.row));
-            for (int const kind : state.scene().kinds_of(row.row)) {
-                try_additions(state, row, kind, spot, beside, ways, state.scene().mirror, best);
-                if (beside_axis) try_additions(state, row, kind, spot, beside, ways, false, best);
-            }
-        }
-        if (best.score > -1e299) break;
-    }
-    if (best.score < -1e299) return false;
-    TrialDrawer const drawer(state, best.unit, 1.7 * state.kind(best.unit).reach_mm);
-    LayUnit unit = drawer.moved(best.trial);
-    unit.home = unit.pose;
-    if (state.grid().tally(unit.spans).bare == 0) return false;
-    state.add(std::move(unit));
-    return true;
-}
-
-namespace {
-
 constexpr std::array kPatient{1.0, 0.4, 0.1};
 constexpr std::array kHasty{0.4, 0.1};
 
@@ -284,16 +171,20 @@ namespace {
 
 constexpr int kMostAdditions = 150;
 
-// One leaf after another over the larger spots, the largest first. Spots that no leaf helps are passed over.
-bool add_leaves(LayState& state, std::span<CourseRow const> rows, int least_cells, Task& task) {
+} // namespace
+
+// One leaf after another over the larger spots, the largest first. Spots that no leaf helps are passed over; they stay
+// so while they stay as they are, since what is bare round them only grows less.
+bool Mender::add_leaves(int least_cells, Task& task) {
     bool added = false;
     for (int count = 0; count < kMostAdditions && !task.cancelled(); ++count) {
-        std::vector<BarePatch> const spots = state.grid().bare_spots();
         bool helped = false;
-        for (BarePatch const& spot : spots) {
+        for (BarePatch const& spot : state_->grid().bare_spots()) {
             if (spot.cells < least_cells || task.cancelled()) break;
-            helped = add_leaf(state, rows, spot);
+            if (is_hopeless(spot)) continue;
+            helped = add_leaf(*state_, rows_, spot);
             if (helped) break;
+            hopeless_.emplace_back(spot.cells, spot.deepest);
         }
         if (!helped) break;
         added = true;
@@ -301,16 +192,40 @@ bool add_leaves(LayState& state, std::span<CourseRow const> rows, int least_cell
     return added;
 }
 
-} // namespace
+bool Mender::is_hopeless(BarePatch const& spot) const {
+    return std::ranges::find(hopeless_, Seen{spot.cells, spot.deepest}) != hopeless_.end();
+}
+
+void Mender::close(int least_cells, Task& task) {
+    if (state_->grid().bare() == 0 || task.cancelled()) return;
+    if (add_leaves(least_cells, task)) nudge_until_still(*state_, kPatient, task);
+}
+
+void Mender::close_large(Task& task) {
+    nudge_until_still(*state_, kPatient, task);
+    close(120, task);
+    close(40, task);
+}
+
+void Mender::close_all(Task& task) {
+    // What is left of large spots may have gone away by moving neighbours.
+    close(12, task);
+    close(1, task);
+    if (state_->grid().bare() > 0) add_leaves(1, task);
+}
+
+double Mender::promise() const {
+    std::vector<BarePatch> spots = state_->grid().bare_spots();
+    double hopeless = 0;
+    for (BarePatch const& spot : spots) hopeless += is_hopeless(spot) ? spot.cells : 0;
+    std::erase_if(spots, [&](BarePatch const& spot) { return is_hopeless(spot); });
+    return state_->leaf_count() + mending_leaves(spots) + kBareCost * hopeless;
+}
 
 void mend(LayState& state, std::span<CourseRow const> rows, Task& task) {
-    nudge_until_still(state, kPatient, task);
-    // Large spots first; what is left of them may go away by moving neighbours.
-    for (int const least_cells : {120, 40, 12, 1}) {
-        if (state.grid().bare() == 0 || task.cancelled()) return;
-        if (add_leaves(state, rows, least_cells, task)) nudge_until_still(state, kPatient, task);
-    }
-    if (state.grid().bare() > 0) add_leaves(state, rows, 1, task);
+    Mender mender(state, rows);
+    mender.close_large(task);
+    mender.close_all(task);
 }
 
 // Leaves with more than that of their own, in cells, are not tried.

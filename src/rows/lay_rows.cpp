@@ -37,12 +37,30 @@ LayResult result_of(LayRequest const& request, LayState const& state) {
 
 // Bare clay counts first, then leaves; places more than five leaves deep count a little.
 double fault_of(LayState const& state) {
-    return 0.3 * state.grid().bare() + state.leaf_count() + state.grid().deep_cells() / 150.0;
+    return kBareCost * state.grid().bare() + state.leaf_count() + state.grid().deep_cells() / 150.0;
 }
 
 Proposal& best_of(std::vector<Proposal>& proposals) {
     return *std::min_element(proposals.begin(), proposals.end(), [](Proposal const& a, Proposal const& b) {
         return fault_of(a.state) < fault_of(b.state);
+    });
+}
+
+// Side by side; what falls far behind after the first step is given up.
+void mend_all(std::vector<Proposal>& proposals, Task& task) {
+    constexpr double kFarBehind = 40; // leaves
+    std::vector<Mender> menders;
+    for (Proposal& proposal : proposals) menders.emplace_back(proposal.state, proposal.rows);
+    tbb::parallel_for(std::size_t{0}, menders.size(), [&](std::size_t k) { menders[k].close_large(task); });
+    task.progress(0.5);
+    std::vector<double> promises;
+    for (Mender const& mender : menders) promises.push_back(mender.promise());
+    double const best = *std::ranges::min_element(promises);
+    tbb::parallel_for(std::size_t{0}, menders.size(), [&](std::size_t k) {
+        if (promises[k] > best + kFarBehind) return;
+        menders[k].close_all(task);
+        task.progress(0.7);
+        prune(proposals[k].state, task);
     });
 }
 
@@ -55,11 +73,7 @@ Outcome<LayResult> lay_rows(LayRequest const& request, Task& task) {
     task.progress(0.05);
     std::vector<Proposal> proposals = propose_rows(pinned, task);
     task.progress(0.3);
-    tbb::parallel_for(std::size_t{0}, proposals.size(), [&](std::size_t k) {
-        mend(proposals[k].state, proposals[k].rows, task);
-        task.progress(0.7);
-        prune(proposals[k].state, task);
-    });
+    mend_all(proposals, task);
     if (task.cancelled()) return cancelled();
     Proposal& proposal = best_of(proposals);
     task.progress(0.8);

@@ -1,6 +1,7 @@
 #include "rows/lay_seen.h"
 
 #include "base/units.h"
+#include "rows/lay_add.h"
 #include "rows/lay_mend.h"
 
 #include <algorithm>

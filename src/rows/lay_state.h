@@ -6,6 +6,8 @@
 #include "rows/lay_kind.h"
 #include "rows/lay_rows.h"
 
+#include <glm/vec2.hpp>
+
 namespace leafwright {
 
 // One leaf, or a leaf and its mirror image that move together.
@@ -60,13 +62,16 @@ public:
     LayUnit const& unit(std::size_t k) const { return units_[k]; }
     LayKind const& kind(LayUnit const& unit) const { return scene_->kinds[static_cast<std::size_t>(unit.kind)]; }
     int leaf_count() const;
+    bool stands_on_axis(LayUnit const& unit) const { return scene_->mirror && !unit.paired; }
     // Both halves are alike, so that a trial of one leaf of a pair tells all. Asked once, before leaves are laid.
     bool symmetric() const { return symmetric_; }
     void keep_symmetric() { symmetric_ = true; }
     void settle_symmetry() { symmetric_ = field().symmetric() && grid_.symmetric(); }
 
     // Exactly laid, drawn on the grid.
-    void draw(LayUnit& unit) const;
+    void draw(LayUnit& unit, Fineness fineness = Fineness::exact) const;
+    // From that unit on, those that were drawn roughly.
+    void draw_exactly(std::size_t first);
     void add(LayUnit unit);
     void erase(std::size_t k);
     // Off the grid and on again, to look at what the others leave bare.
@@ -92,11 +97,19 @@ private:
 // Draws trial moves of one leaf quickly, by way of a map of the chart near it.
 class TrialDrawer {
 public:
-    TrialDrawer(LayState const& state, LayUnit const& unit, double reach_mm);
+    TrialDrawer(LayState const& state, LayUnit const& unit, double reach_mm, Fineness fineness = Fineness::exact);
     Spans const& draw(Trial const& trial);
-    // The leaf's body would lie in a feature: quicker than a tally.
-    bool meets_feature(Trial const& trial) const;
+    // The leaf's body would lie in a feature, or clearly more than that share of it: quicker than a tally.
+    bool meets_feature(Trial const& trial, double share) const;
     Tally tally(Trial const& trial) { return state_->grid().tally(draw(trial)); }
+    // Lists what is bare within that reach of the leaf's middle, for about_bare(); it must not change meanwhile. Where
+    // that is very much, all within `near_mm` and some of the rest.
+    void list_bare(double reach_mm, double near_mm);
+    // What tally() would count as bare, to about doubt() cells. Several times quicker.
+    int about_bare(Trial const& trial) const;
+    double doubt() const { return 8.0 + 3.0 * far_weight_; }
+    // No less than tally() would count, or very much when that cannot be told quickly.
+    int most_bare(Trial const& trial) const { return far_weight_ == 1 ? about_bare(trial) + 8 : 1 << 30; }
     // The leaf so moved, exactly laid and drawn.
     LayUnit moved(Trial const& trial) const;
 
@@ -111,10 +124,14 @@ private:
 
     LayState const* state_;
     LayUnit const* unit_;
+    Fineness fineness_;
     NearMap map_;
     Ring ring_;
     Spans spans_;
     Spans twin_;
+    std::vector<glm::vec2> near_; // bare cells in the tangent plane
+    std::vector<glm::vec2> far_;  // each for so many
+    int far_weight_ = 1;
 };
 
 LeafPlacement placement_of(LayScene const& scene, LayUnit const& unit, bool image);
