@@ -27,7 +27,7 @@ constexpr std::array kAllTurns{-165, -150, -135, -120, -105, -90, -75, -60, -45,
                                15,   30,   45,   60,   75,   90,  105, 120, 135, 150, 165, 180};
 
 constexpr double kTuckedShare = 0.06;
-constexpr double kBesideAxis_mm = 3.0; // of a mirrored arrangement: one leaf upright there is tried, too
+constexpr double kBesideAxis_mm = 15.0; // of a mirrored arrangement: one leaf upright there is tried, too
 
 struct AdditionWays {
     std::span<double const> scales;

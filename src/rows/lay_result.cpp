@@ -35,9 +35,9 @@ std::vector<OrderedLeaf> leaves_in_order(LayState const& state) {
     }
     std::stable_sort(ordered.begin(), ordered.end(), [&](OrderedLeaf const& a, OrderedLeaf const& b) {
         if (a.placement.row != b.placement.row) return a.placement.row < b.placement.row;
-        bool const a_late = state.unit(a.unit).late;
-        bool const b_late = state.unit(b.unit).late;
-        return a_late != b_late ? b_late : a.key < b.key;
+        int const a_late = state.unit(a.unit).late;
+        int const b_late = state.unit(b.unit).late;
+        return a_late != b_late ? a_late < b_late : a.key < b.key;
     });
     return ordered;
 }
@@ -80,6 +80,7 @@ namespace {
 
 constexpr double kLapTolerance = 0.05;
 constexpr double kBareTolerance_mm2 = 1.0;
+constexpr int kFewLeaves = 3; // make no row yet
 
 std::string number(double value, int digits) {
     char text[32];
@@ -120,34 +121,76 @@ SideLaps side_laps(LayScene const& scene, CourseRow const& row, std::span<LeafPl
     return laps;
 }
 
-// Rows that had to be closer than the rule are told in one sentence, rows with a thin place each in one.
-void append_side_laps(LayScene const& scene, std::span<CourseRow const> rows, std::span<LeafPlacement const> leaves,
-                      std::vector<Problem>& remarks) {
-    std::string closer;
+// Rows that share a remark: "row 2", "rows 2, 3".
+class RowList {
+public:
+    void add(int row) {
+        if (first_ == 0) first_ = row;
+        numbers_ += (numbers_.empty() ? "" : ", ") + std::to_string(row);
+    }
+    bool empty() const { return first_ == 0; }
+    int first() const { return first_; }
+    std::string words() const { return (numbers_.find(',') == std::string::npos ? "row " : "rows ") + numbers_; }
+
+private:
+    int first_ = 0;
+    std::string numbers_;
+};
+
+void append_closer(RowList const& rows, double most, std::vector<Problem>& remarks) {
+    if (rows.empty()) return;
+    remarks.push_back(
+        remark("rows.closer", rows.first(),
+               "leaves lap up to " + number(100.0 * most, 0) +
+                   " % of their width, more than the side lap asks for, so that no clay shows between them (" +
+                   rows.words() + ")",
+               "Choose a broader leaf, or allow more overhang or head lap"));
+}
+
+void append_wider(RowList const& rows, std::vector<Problem>& remarks) {
+    if (rows.empty()) return;
+    remarks.push_back(remark("rows.side-lap", rows.first(),
+                             "neighbours stand further apart than the side lap asks for at single places (" +
+                                 rows.words() + "); other leaves cover the clay there",
+                             "Look there, and set a leaf by hand if a gap shows"));
+}
+
+void append_empty(RowList const& rows, std::vector<Problem>& remarks) {
+    if (rows.empty()) return;
+    remarks.push_back(remark("rows.empty", rows.first(), "has no room between the rows round it (" + rows.words() + ")",
+                             "Choose shorter leaves for the rows further out, or raise their head lap"));
+}
+
+int count_in_row(std::span<LeafPlacement const> leaves, int row) {
+    return static_cast<int>(std::ranges::count(leaves, row, &LeafPlacement::row));
+}
+
+// Each kind of remark in one sentence for all its rows.
+void append_row_remarks(LayScene const& scene, std::span<CourseRow const> rows, std::span<LeafPlacement const> leaves,
+                        std::vector<Problem>& remarks) {
+    RowList closer;
+    RowList wider;
+    RowList empty;
     double most = 0;
-    int first = 0;
+    int last = 0;
+    for (LeafPlacement const& leaf : leaves) last = std::max(last, leaf.row);
     for (CourseRow const& row : rows) {
+        int const there = count_in_row(leaves, row.row);
+        if (there == 0 && row.row < last) empty.add(row.row);
+        if (there < kFewLeaves || row.leaves < kFewLeaves) continue;
         double const rule = scene.rule(row.row).side_lap;
         SideLaps const laps = side_laps(scene, row, leaves);
         // Rounding the count up alone makes the lap a little more than the rule's.
         if (laps.even > rule + kLapTolerance + 1.0 / std::max(8, row.leaves)) {
-            if (first == 0) first = row.row;
-            closer += (closer.empty() ? "" : ", ") + std::to_string(row.row);
+            closer.add(row.row);
             most = std::max(most, laps.even);
         } else if (laps.least < rule - 2.0 * kLapTolerance) {
-            remarks.push_back(
-                remark("rows.side-lap", row.row,
-                       "side lap fell to " + number(100.0 * std::max(0.0, laps.least), 0) + " % at one place",
-                       "Look there, and move a leaf by hand if the clay beneath shows"));
+            wider.add(row.row);
         }
     }
-    if (closer.empty()) return;
-    std::string const where = (closer.find(',') == std::string::npos ? "row " : "rows ") + closer;
-    remarks.push_back(remark(
-        "rows.closer", first,
-        "leaves lap up to " + number(100.0 * most, 0) +
-            " % of their width, more than the side lap asks for, so that no clay shows between them (" + where + ")",
-        "Choose a broader leaf, or allow more overhang or head lap"));
+    append_empty(empty, remarks);
+    append_closer(closer, most, remarks);
+    append_wider(wider, remarks);
 }
 
 } // namespace
@@ -168,7 +211,7 @@ std::vector<Problem> rule_remarks(LayScene const& scene, Proposal const& proposa
                                  "and further rows lie closer than the head lap asks for, " +
                                      std::to_string(proposal.rows.size()) + " rows in all",
                                  "Raise the head lap, or choose a broader leaf"));
-    append_side_laps(scene, proposal.rows, leaves, remarks);
+    append_row_remarks(scene, proposal.rows, leaves, remarks);
     if (bare_mm2 > kBareTolerance_mm2)
         remarks.push_back({"rows.bare", "rows", number(bare_mm2, 0) + " mm2 of clay stay bare",
                            "Add a smaller leaf kind, or move features apart", ProblemKind::refusal});

@@ -16,6 +16,7 @@ constexpr int kMostTries = 60; // of leaves, one after another
 constexpr std::size_t kMostWays = 16;
 constexpr double kLapTolerance = 0.005;
 constexpr double kGain = 0.004;     // less is not worth a change
+constexpr int kFewBare = 60;        // cells that neighbours may close by moving
 constexpr double kPairCells = 30.0; // overlap that counts as covering, mm2
 
 double limit_of(LayScene const& scene, int row) { return scene.rule(row).least_exposed; }
@@ -150,7 +151,8 @@ public:
                 continue;
             }
             Pose const pose = state_->unit(k).pose;
-            if (lay_later(k) || take_out(k) || resettle(k, false) || resettle(k, true) || replace(k) || uncover(k))
+            if (lay_later(k) || take_out(k) || join_pair(k) || resettle(k, false) || resettle(k, true) ||
+                replace({k}, true) || uncover(k) || replace({k}, false) || replace_with_coverer(k))
                 helped = true;
             else
                 hopeless.push_back(pose);
@@ -204,29 +206,74 @@ private:
         return false;
     }
 
-    // Another leaf instead, over all that lies there.
-    bool replace(std::size_t k) {
+    // Instead of a pair that lies on itself one leaf, upright between them.
+    bool join_pair(std::size_t k) {
+        LayUnit unit = state_->unit(k);
+        if (!unit.paired || !state_->scene().mirror) return false;
+        double const sine = std::sin(unit.pose.middle.azimuth_rad);
+        if (std::abs(sine) < 0.5 ||
+            std::ranges::none_of(now_.coverers[k], [&](auto const& c) { return c.second == k; }))
+            return false;
+        unit.paired = false;
+        unit.pose.flipped = false;
+        unit.pose.middle.azimuth_rad = sine > 0 ? 0.5 * kPi : -0.5 * kPi;
+        unit.pose.turn_rad = std::cos(unit.pose.turn_rad) > 0 ? 0.0 : kPi;
         LayState trial = *state_;
-        int const inmost = rows_.back().row;
-        trial.erase(k);
+        trial.lift(k);
+        TrialDrawer const drawer(trial, unit, 1.5 * trial.kind(unit).reach_mm * unit.pose.scale + 20);
+        for (double const scale : {1.0, 1.15, 1.35, 0.85}) {
+            for (double const out : {0.0, 4.0, -4.0, 8.0, -8.0, 14.0, -14.0}) {
+                LayUnit single = drawer.moved({{0, out}, 0, scale});
+                single.home = single.pose;
+                if (Tally const tally = trial.tally(single); tally.forbidden > 0.01 * tally.cells) continue;
+                LayState with = trial;
+                with.replace_lifted(k, std::move(single));
+                if (with.grid().bare() > target_ + kFewBare) continue;
+                if (with.grid().bare() > target_) nudge_until_still(with, *task_);
+                if (with.grid().bare() <= target_ && accept(std::move(with), 0)) return true;
+            }
+        }
+        return false;
+    }
+
+    // Other leaves instead, over all that lies there or in their rows.
+    bool replace(std::vector<std::size_t> units, bool on_top) {
+        LayState trial = *state_;
+        std::ranges::sort(units, std::greater<>());
+        for (std::size_t const k : units) trial.erase(k);
         nudge_until_still(trial, *task_);
-        for (int added = 0; added < 2 && trial.grid().bare() > target_; ++added) {
+        for (std::size_t added = 0; added <= units.size() && trial.grid().bare() > target_; ++added) {
             std::vector<BarePatch> const spots = trial.grid().bare_spots();
             if (spots.empty() || !add_leaf(trial, rows_, spots.front())) return false;
-            std::size_t const last = trial.units().size() - 1;
-            trial.lift(last);
-            LayUnit unit = trial.unit(last);
-            unit.late = true;
-            unit.row = std::min(unit.row + 1, inmost);
-            trial.replace_lifted(last, std::move(unit));
+            if (on_top) lay_last(trial);
         }
         return trial.grid().bare() <= target_ && accept(std::move(trial), 0);
+    }
+
+    void lay_last(LayState& trial) const {
+        std::size_t const last = trial.units().size() - 1;
+        trial.lift(last);
+        LayUnit unit = trial.unit(last);
+        unit.late = 1;
+        unit.row = std::min(unit.row + 1, rows_.back().row);
+        trial.replace_lifted(last, std::move(unit));
+    }
+
+    // It and the leaf that lies most on it, both anew.
+    bool replace_with_coverer(std::size_t k) {
+        auto const& coverers = now_.coverers[k];
+        auto const most = std::ranges::max_element(coverers);
+        if (most == coverers.end() || most->second == k || state_->unit(most->second).pinned) return false;
+        return replace({k, most->second}, false) || replace({k, most->second}, true);
     }
 
     LayUnit raised(std::size_t k) const {
         LayUnit unit = state_->unit(k);
         unit.row = std::max(unit.row, static_cast<int>(now_.covering[k]));
-        unit.late = true;
+        unit.late = 1;
+        for (auto const& [area, other] : now_.coverers[k])
+            if (LayUnit const& over = state_->unit(other); over.row == unit.row)
+                unit.late = std::max(unit.late, over.late + 1);
         return unit;
     }
 

@@ -18,8 +18,8 @@ struct LayUnit {
     Pose home;            // where the row put it; mending does not take it far from there
     bool paired = false;  // with its mirror image
     bool regular = false; // lies where its row put it; only mended ones are taken out again
-    bool late = false;    // laid after the others of its row
     bool pinned = false;
+    int late = 0;                  // laid after those of its row that are less late
     int id = 0;                    // of a pinned leaf
     Spans spans;                   // on the grid, the mirror image's after its own
     std::uint64_t still_print = 0; // surroundings in which moving it did not help
