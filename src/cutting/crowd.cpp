@@ -5,12 +5,19 @@
 #include <cmath>
 
 namespace leafwright {
+
+namespace {
+// What being an overlap at all counts, against the mean size of a piece; it comes in over this many margins.
+constexpr double kTouch = 0.015, kRamp = 10;
+} // namespace
+
 Crowd::Crowd(NestModel const& model, PairTables const& tables)
     : model_(model), tables_(tables), n_(static_cast<int>(model.pieces.size())) {
     std::size_t const groups = (idx(n_) + 3) / 4;
     low_x_.assign(groups, four(3e38F)), high_x_.assign(groups, four(-3e38F));
     low_y_.assign(groups, four(3e38F)), high_y_.assign(groups, four(-3e38F));
     depth_.assign(idx(n_) * idx(n_), 0);
+    loss_ = depth_;
     weight_.assign(idx(n_) * idx(n_), 1);
     base_.assign(idx(n_) * idx(n_), 1);
     set_base();
@@ -23,6 +30,8 @@ void Crowd::set_base() {
     double mean = 0;
     auto const size = [&](int i) { return std::sqrt(model_.shapes[idx(model_.pieces[idx(i)].shape)].hull_mm2); };
     for (int i = 0; i < n_; ++i) mean += size(i) / n_;
+    touch_ = static_cast<float>(kTouch * mean);
+    ramp_ = static_cast<float>(kTouch * mean / (kRamp * tables_.margin()));
     for (int i = 0; i < n_; ++i)
         for (int j = 0; j < n_; ++j)
             base_[idx(i) * idx(n_) + idx(j)] = static_cast<float>(std::sqrt(size(i) * size(j)) / mean);
@@ -32,6 +41,7 @@ void Crowd::load(Layout const& layout) {
     layout_ = layout;
     for (int i = 0; i < n_; ++i) set_box(i);
     std::ranges::fill(depth_, 0.0F);
+    std::ranges::fill(loss_, 0.0F);
     for (int i = 0; i < n_; ++i) refresh(i);
 }
 
@@ -105,7 +115,7 @@ float Crowd::cost(int i, int number, Vec2 const& at, float enough) const {
         int kept = 0;
         for (int k = 0; k < count; ++k)
             if (tables_.begin(probes[k])) probes[kept] = probes[k], weights[kept++] = weights[k];
-        for (int k = 0; k < kept && sum < enough; ++k) sum += weights[k] * tables_.depth(probes[k]);
+        for (int k = 0; k < kept && sum < enough; ++k) sum += weights[k] * loss_of(tables_.depth(probes[k]));
         count = 0;
     };
     near(i, turned(number), at, [&](int j) {
@@ -125,7 +135,7 @@ float Crowd::solid_cost(int i, int number, Vec2 const& at, float enough) const {
     float const* const weight = weight_.data() + idx(i) * idx(n_);
     float sum = 0;
     near(i, turned(number), at, [&](int j) {
-        sum += weight[j] * tables_.depth(number, number_[idx(j)], at - at_[idx(j)]);
+        sum += weight[j] * loss_of(tables_.depth(number, number_[idx(j)], at - at_[idx(j)]));
         return sum < enough;
     });
     return sum;
@@ -134,20 +144,24 @@ float Crowd::solid_cost(int i, int number, Vec2 const& at, float enough) const {
 float Crowd::present_cost(int i) const {
     float sum = 0;
     float const* const weight = weight_.data() + idx(i) * idx(n_);
-    float const* const depth = depth_.data() + idx(i) * idx(n_);
-    for (int j = 0; j < n_; ++j) sum += weight[j] * depth[j];
+    float const* const loss = loss_.data() + idx(i) * idx(n_);
+    for (int j = 0; j < n_; ++j) sum += weight[j] * loss[j];
     return sum;
 }
 
-void Crowd::refresh(int i) {
+void Crowd::set_pair(std::size_t i, std::size_t j, float depth) {
     std::size_t const n = idx(n_);
-    for (std::size_t j = 0; j < n; ++j) depth_[idx(i) * n + j] = depth_[j * n + idx(i)] = 0;
+    depth_[i * n + j] = depth_[j * n + i] = depth;
+    loss_[i * n + j] = loss_[j * n + i] = loss_of(depth);
+}
+
+void Crowd::refresh(int i) {
+    for (std::size_t j = 0; j < idx(n_); ++j) set_pair(idx(i), j, 0);
     PiecePose const& p = pose(i);
     near(i, turned(p.number), p.at, [&](int j) {
         if (is_pinned(i) && is_pinned(j)) return true;
         PiecePose const& other = layout_.poses[idx(j)];
-        float const d = tables_.depth(p.number, other.number, p.at - other.at);
-        depth_[idx(i) * n + idx(j)] = depth_[idx(j) * n + idx(i)] = d;
+        set_pair(idx(i), idx(j), tables_.depth(p.number, other.number, p.at - other.at));
         return true;
     });
 }
@@ -158,32 +172,32 @@ void Crowd::move(int i, int number, Vec2 const& at) {
     refresh(i);
 }
 
-float Crowd::piece_loss(int i) const {
-    float sum = 0;
-    for (int j = 0; j < n_; ++j) sum += depth(i, j);
-    return sum;
+bool Crowd::overlaps(int i) const {
+    float const* const depth = depth_.data() + idx(i) * idx(n_);
+    return std::any_of(depth, depth + n_, [](float d) { return d > 0; });
 }
 
 float Crowd::total_loss() const {
+    float sum = 0;
+    for (float l : loss_) sum += l;
+    return 0.5F * sum;
+}
+
+float Crowd::total_depth() const {
     float sum = 0;
     for (float d : depth_) sum += d;
     return 0.5F * sum;
 }
 
-float Crowd::deepest() const {
-    float most = 0;
-    for (float d : depth_) most = std::max(most, d);
-    return most;
-}
-
-void Crowd::learn(float deepest_now) {
-    if (deepest_now <= 0) return;
+void Crowd::learn() {
     constexpr float kLeastGrowth = 1.2F, kMostGrowth = 2.0F, kFading = 0.95F, kMost = 1e12F;
-    float const slope = (kMostGrowth - kLeastGrowth) / deepest_now;
+    float const worst = *std::ranges::max_element(loss_);
+    if (worst <= 0) return;
+    float const slope = (kMostGrowth - kLeastGrowth) / worst;
     for (std::size_t k = 0; k < weight_.size(); ++k) {
-        float const grown = weight_[k] * (kLeastGrowth + slope * depth_[k]);
+        float const grown = weight_[k] * (kLeastGrowth + slope * loss_[k]);
         float const faded = std::max(base_[k], kFading * weight_[k]);
-        weight_[k] = depth_[k] > 0 ? std::min(grown, kMost) : faded;
+        weight_[k] = loss_[k] > 0 ? std::min(grown, kMost) : faded;
     }
 }
 

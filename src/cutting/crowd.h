@@ -32,17 +32,17 @@ public:
     // there is none.
     bool settle(int number, Vec2& at) const;
 
-    // Sum over the others of weight times depth if piece i lay there; may stop early when it comes to `enough`.
+    // Sum over the others of weight times loss if piece i lay there; may stop early when it comes to `enough`.
     float cost(int i, int number, Vec2 const& at, float enough) const;
     float present_cost(int i) const;
     void move(int i, int number, Vec2 const& at);
 
-    float depth(int i, int j) const { return depth_[idx(i) * idx(n_) + idx(j)]; }
-    float piece_loss(int i) const; // unweighted
-    float total_loss() const;      // each pair once
-    float deepest() const;
+    bool overlaps(int i) const;
+    // Unweighted, each pair once.
+    float total_loss() const;
+    float total_depth() const;
     // Weights of pairs that overlap grow, the others' fade.
-    void learn(float deepest_now);
+    void learn();
     void forget();
 
     std::int64_t samples() const { return samples_; }
@@ -51,10 +51,14 @@ public:
 
 private:
     static std::size_t idx(int k) { return static_cast<std::size_t>(k); }
+    // What an overlap counts: its depth, and something for being one at all, so that one deep overlap is rather borne
+    // than many slight ones, which nobody can resolve by moving one piece.
+    float loss_of(float depth) const { return depth + (touch_ < depth * ramp_ ? touch_ : depth * ramp_); }
     float solid_cost(int i, int number, Vec2 const& at, float enough) const;
     void set_base();
     void set_box(int i);
     void refresh(int i);
+    void set_pair(std::size_t i, std::size_t j, float depth);
     template <class Visit> void near(int i, TurnedShape const& t, Vec2 const& at, Visit&& visit) const;
 
     NestModel const& model_;
@@ -66,7 +70,8 @@ private:
     std::vector<Four> low_x_, high_x_, low_y_, high_y_; // boxes, four pieces at a time, half the gap wider
     std::vector<Vec2> at_;                              // once more, close together
     std::vector<int> number_;
-    std::vector<float> depth_, weight_;
+    std::vector<float> depth_, loss_, weight_;
+    float touch_ = 0, ramp_ = 0;
     std::vector<float> base_; // what weights fade to: large pieces count for more
     mutable std::int64_t samples_ = 0;
 };

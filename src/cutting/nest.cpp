@@ -21,8 +21,9 @@ using Clock = std::chrono::steady_clock;
 constexpr int kSearches = 2;
 // Without tables a sample takes some twenty times as long.
 constexpr std::int64_t kRoundSamples = 200000, kSlowRoundSamples = 10000;
-// A search that lies behind by more than this goes on from the best of all.
-constexpr double kFallBehind = 1.002;
+// A search that lies behind by more than this goes on from the best of all: late, or they would all roam the same
+// place.
+constexpr double kFallBehind = 1.012, kFallBehindClosing = 1.002;
 // More pieces are laid, but not searched over: all pairs would not fit the memory.
 constexpr std::size_t kMostSearched = 1500;
 
@@ -175,7 +176,7 @@ private:
                 s->adopt(best_); // rounding went against it: back to what is sound
         }
         for (auto const& s : searches)
-            if (s->best_length() > best_length_ * kFallBehind) s->adopt(best_);
+            if (s->best_length() > best_length_ * (s->is_closing() ? kFallBehindClosing : kFallBehind)) s->adopt(best_);
     }
 
     NestJob const& job_;

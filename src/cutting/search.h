@@ -1,7 +1,8 @@
 // One seeded search for shorter layouts: shrink the row, part the pieces that overlap, again and again.
 #pragma once
 
-#include "cutting/crowd.h"
+#include "cutting/disturb.h"
+#include "cutting/mover.h"
 
 #include <functional>
 
@@ -18,28 +19,28 @@ public:
 
     Layout const& best() const { return best_; }
     double best_length() const { return best_length_; }
+    bool is_closing() const { return closing_; }
     void adopt(Layout const& layout);
     std::int64_t samples() const { return crowd_.samples(); }
     bool is_done() const { return done_; } // no shorter row can be
 
 private:
-    void aim(double step);
+    void aim();
+    bool set_row(double step);
+    void begin_from(Layout const& layout);
+    void watch_anew();
     void pass();
-    void move_piece(int i);
-    void succeed();
-    bool try_press(Layout layout, int times);
+    void watch(float loss);
+    void take(Layout const& layout, double length);
+    bool try_press(Layout layout);
     void give_up();
-    void disturb();
-    Vec2 refine(int i, int number, Vec2 at, float& cost, double step, double finest);
-
-    struct Kept {
-        Layout layout;
-        float loss;
-    };
+    void come_nearer();
 
     NestModel const& model_;
     Crowd crowd_;
     Random random_;
+    double mean_size_ = 0;
+    Mover mover_;
     Layout best_;
     double best_length_ = 0;
     bool done_ = false;
@@ -48,15 +49,16 @@ private:
     double least_length_ = 0; // the area bound, and the longest piece
 
     bool aimed_ = false;
-    float least_loss_ = 0; // at this aim
+    double step_;          // of the next aim
+    int given_up_ = 0;     // at this aim
+    float least_loss_ = 0; // since the last beginning
     Layout least_layout_;
     float strike_loss_ = 0;
-    float pressed_loss_ = 0; // of the last layout that was tried to press
+    float pressed_depth_ = 0; // of the last layout that was tried to press
     int stale_ = 0, strikes_ = 0;
     bool closing_ = false;
-    std::vector<Kept> pool_; // at this aim, by loss
+    NearMisses misses_; // at this aim
     std::vector<int> order_;
-    double mean_size_ = 0;
 };
 
 } // namespace leafwright
