@@ -64,6 +64,8 @@ void step_history(Desk& desk, bool back) {
         desk.state.history.undo();
     else
         desk.state.history.redo();
+    // What was told of the change that is gone, or of the one before, no longer holds.
+    if (desk.ui.message.tone != MessageTone::fault) desk.ui.message = {};
 }
 
 bool act_on_bench(Desk& desk, Act act) {

@@ -213,8 +213,8 @@ void leaves_panel(Worktop const& top) {
     else if (!top.ui.kind_shown.empty())
         kind_card(top);
     laying(top);
-    places(top);
     row_card(top);
+    places(top);
     answers(top);
     rules(top);
 }

@@ -131,6 +131,24 @@ void draw_hovered(Desk const& desk, ImDrawList& draw) {
                      0.12F * ui.theme.em);
 }
 
+// The chosen leaves' outlines, through whatever lies on them.
+void draw_chosen_leaves(Desk const& desk, ImDrawList& draw) {
+    constexpr std::size_t kMostDrawn = 40;
+    UiState const& ui = desk.ui;
+    if (ui.selected.empty() || ui.selected.size() > kMostDrawn || !leaves_can_move(ui) || ui.look_change ||
+        !desk.state.plan)
+        return;
+    float const width = 0.1F * ui.theme.em;
+    for (LeafPlacement const& leaf : leaves_of(desk.state.history.shown(), ui.selected)) {
+        LeafPattern const* const pattern = desk.state.plan->pattern_of(leaf);
+        if (!pattern) continue;
+        auto const points = leaf_on_screen(desk, leaf, pattern->shape.outline_mm.outer);
+        int const count = static_cast<int>(points.size());
+        draw.AddPolyline(points.data(), count, faded(paint::card, 0.9F), ImDrawFlags_Closed, 2.6F * width);
+        draw.AddPolyline(points.data(), count, paint::leaf_dark, ImDrawFlags_Closed, width);
+    }
+}
+
 // The chosen feature's footprint, over what lies on it.
 void draw_chosen_feature(Desk const& desk, ImDrawList& draw) {
     UiState const& ui = desk.ui;
@@ -181,6 +199,7 @@ void draw_overlay(Desk& desk, ImDrawList& draw) {
     ui.marks.erase("handle.size");
     draw_row_guides(desk, draw);
     if (auto const places = handle_places(desk)) draw_handles(ui, draw, *places);
+    draw_chosen_leaves(desk, draw);
     draw_hovered(desk, draw);
     draw_in_hand(desk, draw);
     draw_chosen_feature(desk, draw);

@@ -25,7 +25,6 @@ void draw_thumbnail(ProposalsPage& page, std::size_t which, int width, int heigh
     wish.height_px = height;
     Vec3 const size = scene_size(*plan, wish.options);
     wish.camera = home_camera(HomeView::front, size.x, size.y, size.z, static_cast<double>(width) / height);
-    wish.camera = zoomed(wish.camera, 1.15);
     page.pane.draw(wish);
     if (thumbnail.texture == 0) glGenTextures(1, &thumbnail.texture);
     unsigned frame = 0;

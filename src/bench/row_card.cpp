@@ -1,11 +1,13 @@
 // One row after the fact: slide it along, draw it closer or wider, give it another leaf.
 #include "bench/panels.h"
 
+#include "base/units.h"
 #include "rows/row_adjust.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace leafwright {
 namespace {
@@ -37,17 +39,33 @@ void choose_row(Worktop const& top, int last) {
     ImGui::PopID();
 }
 
+// Nudges: a row has no place of its own to show, it only moves on from where it lies.
 void slide(Worktop const& top) {
-    double by_mm = top.ui.row_slide_mm;
-    Touch const touch = value_row(top.ui, "Slide along", by_mm, Quantity::length, {-40, 40},
-                                  top.piece.rows.mirror ? "Both halves upward, or downward." : "Round the piece.");
-    if (touch == Touch::none) return;
-    AdjustRow adjust;
-    adjust.row = top.ui.row_shown;
-    adjust.slide_mm = by_mm;
-    adjust.preview = touch == Touch::moving;
-    top.ui.row_slide_mm = adjust.preview ? by_mm : 0; // let go, it stays where it is and counts from there
-    top.intents.emplace_back(adjust);
+    sentence(top.piece.rows.mirror ? "Slide it along, both halves alike" : "Slide it along");
+    bool const metric = top.units() == Units::metric;
+    double const wide_mm = metric ? 5.0 : 0.25 * kMmPerInch;
+    double const small_mm = metric ? 1.0 : kMmPerInch / 16;
+    float const gap = 0.4F * top.ui.theme.em;
+    float const width = 0.25F * (ImGui::GetContentRegionAvail().x - 3 * gap);
+    auto const nudge = [&](double by_mm) {
+        std::string const size = metric                       ? fmt::format("{:.0f}", std::abs(by_mm))
+                                 : std::abs(by_mm) == wide_mm ? "1/4"
+                                                              : "1/16";
+        std::string const name = by_mm < 0 ? fmt::format("‹ {} {}", size, metric ? "mm" : "in")
+                                           : fmt::format("{} {} ›", size, metric ? "mm" : "in");
+        char const* const hint = !top.piece.rows.mirror ? (by_mm < 0 ? "Clockwise" : "Counter-clockwise")
+                                 : by_mm < 0            ? "Both halves downward"
+                                                        : "Both halves upward";
+        if (!button(top.ui, name.c_str(), ButtonLook::plain, width, true, hint)) return;
+        AdjustRow adjust;
+        adjust.row = top.ui.row_shown;
+        adjust.slide_mm = by_mm;
+        top.intents.emplace_back(adjust);
+    };
+    for (double const by_mm : {-wide_mm, -small_mm, small_mm, wide_mm}) {
+        if (by_mm != -wide_mm) ImGui::SameLine(0, gap);
+        nudge(by_mm);
+    }
 }
 
 void spacing(Worktop const& top) {

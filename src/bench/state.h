@@ -263,7 +263,6 @@ struct UiState {
     int rule_shown = 0;     // index of the row rule on the worktop
     bool scroll_to_card = false;
     int row_shown = 1;           // whose card for adjusting is open
-    double row_slide_mm = 0;     // while that slider moves
     bool show_row_lines = false; // also when nothing is in hand
     bool snap_to_rows = true;
     bool placing = false;  // a leaf follows the pointer: it may snap

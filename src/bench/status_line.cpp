@@ -2,6 +2,8 @@
 #include "bench/cutting_view.h"
 #include "bench/panels.h"
 
+#include "piece/warnings.h"
+
 #include <imgui_internal.h>
 
 #include <fmt/format.h>
@@ -88,7 +90,11 @@ void status_line(Area const& area, Desk const& desk, LeafDrawings const& drawing
                     cut_to(ui.theme.text, text, 1.15F * room));
         ImGui::SetCursorScreenPos({x, area.y});
         if (ImGui::InvisibleButton("warning", {end - x, area.height}))
-            if (auto const stage = making_stage(warning->stage)) intents.emplace_back(GoToStage{*stage});
+            if (auto const stage = making_stage(warning->stage)) {
+                intents.emplace_back(GoToStage{*stage});
+                if (auto const ids = leaves_meant(*desk.state.plan, warning->code); !ids.empty())
+                    intents.emplace_back(ChooseLeaves{ids});
+            }
         if (ImGui::IsItemHovered()) {
             tip(ui, sentence_in(warning->text + " " + warning->hint, ui.settings.units));
         }

@@ -1,6 +1,8 @@
 // The worktop: the chosen stage in a sentence, what is wrong with it, and its inputs and answers.
 #include "bench/panels.h"
 
+#include "piece/warnings.h"
+
 #include <fmt/format.h>
 
 namespace leafwright {
@@ -32,12 +34,27 @@ char const* stage_words(MakingStage stage) {
     return "";
 }
 
+// A button for each remark that speaks of single leaves: it chooses them, so that they are seen.
+void leaves_of_remarks(Worktop const& top) {
+    for (Warning const& warning : top.plan->warnings) {
+        if (warning.stage != label(top.ui.stage)) continue;
+        std::vector<int> const ids = leaves_meant(*top.plan, warning.code);
+        if (ids.empty()) continue;
+        ImGui::PushID(warning.code.c_str());
+        std::string const name = ids.size() == 1 ? "Show that leaf" : fmt::format("Show those {} leaves", ids.size());
+        if (button(top.ui, name.c_str(), ButtonLook::quiet, 0, true, warning.text.c_str()))
+            top.intents.emplace_back(ChooseLeaves{ids});
+        ImGui::PopID();
+    }
+}
+
 void first_remarks(Worktop const& top, Desk const& desk) {
     if (desk.state.plan_problem) {
         std::string const words = desk.state.plan_problem->sentence();
         remark(top.ui, MarkKind::refusal, words, "The answers are those of before.");
     }
     if (top.plan) remarks_of(top.ui, top.plan->warnings, top.ui.stage);
+    if (top.plan) leaves_of_remarks(top);
     if (top.second) remarks_of(top.ui, top.second->warnings, top.ui.stage);
 }
 

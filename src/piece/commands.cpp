@@ -213,16 +213,32 @@ void perform(Piece& piece, RemoveOwnLeaf const& c) {
 
 void perform(Piece& piece, AddLeaves const& c) { add_on_top(piece, c.leaves); }
 
+// A leaf that has come to another row is laid last of that row, or where that row would be.
+void lay_with_its_row(std::vector<LeafPlacement>& leaves, int id) {
+    auto const at = std::ranges::find(leaves, id, &LeafPlacement::id);
+    LeafPlacement const leaf = *at;
+    leaves.erase(at);
+    auto const in_row = [&](LeafPlacement const& other) { return other.row == leaf.row; };
+    auto const further_out = [&](LeafPlacement const& other) { return other.row <= leaf.row; };
+    auto last = std::find_if(leaves.rbegin(), leaves.rend(), in_row);
+    if (last == leaves.rend()) last = std::find_if(leaves.rbegin(), leaves.rend(), further_out);
+    leaves.insert(last.base(), leaf);
+}
+
 void perform(Piece& piece, SetLeaves const& c) {
     std::unordered_map<int, LeafPlacement const*> wanted;
     for (LeafPlacement const& leaf : c.leaves)
         if (has_kind(piece, leaf.kind)) wanted[leaf.id] = &leaf;
+    std::vector<int> to_other_rows;
     for (LeafPlacement& leaf : piece.leaves) {
         auto const found = wanted.find(leaf.id);
         if (found == wanted.end()) continue;
+        int const row = leaf.row;
         leaf = *found->second;
         hold_in_range(leaf);
+        if (leaf.row != row) to_other_rows.push_back(leaf.id);
     }
+    for (int const id : to_other_rows) lay_with_its_row(piece.leaves, id);
 }
 
 void perform(Piece& piece, ReplaceAllLeaves const& c) {

@@ -91,6 +91,7 @@ std::shared_ptr<ShownMap const> layers_map(Plan const& plan) {
         });
     open_the_slab(*map, plan);
     set_scale(*map, 0, static_cast<double>(most));
+    map->scale_high = static_cast<double>(most);
     // Whole layers: the lines run between them.
     map->levels.clear();
     for (double level = 0.5; level < static_cast<double>(most); level += 1) map->levels.push_back(level);

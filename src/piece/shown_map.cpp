@@ -51,6 +51,13 @@ double scale_share(ShownMap const& map, double value) {
 }
 
 std::vector<double> scale_marks(ShownMap const& map) {
+    // Levels between whole numbers: what they part is told, one mark to each whole number.
+    auto const halfway = [](double level) { return std::abs(level - std::floor(level) - 0.5) < 1e-9; };
+    if (map.decimals == 0 && !map.levels.empty() && std::ranges::all_of(map.levels, halfway)) {
+        std::vector<double> whole;
+        for (double mark = std::ceil(map.scale_low); mark <= map.scale_high + 1e-9; ++mark) whole.push_back(mark);
+        return whole;
+    }
     std::vector<double> marks{map.scale_low};
     marks.insert(marks.end(), map.levels.begin(), map.levels.end());
     marks.push_back(map.scale_high);

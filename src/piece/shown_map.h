@@ -41,7 +41,7 @@ double value_at(ShownMap const& map, Vec2 const& chart_mm);
 std::string value_text(ShownMap const& map, double value);
 // Share of the colour scale, 0 to 1.
 double scale_share(ShownMap const& map, double value);
-// The numbers beside the scale: both ends and the levels.
+// The numbers beside the scale: both ends and the levels; whole numbers where the levels lie halfway between them.
 std::vector<double> scale_marks(ShownMap const& map);
 
 // The least of 1, 2 and 5 times a power of ten that is not below x; x > 0.

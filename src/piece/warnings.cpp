@@ -93,13 +93,23 @@ void warn_of_bare(Plan const& plan, std::vector<Warning>& out) {
                           "Move a leaf over it, or lay rows again"));
 }
 
-void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
+std::vector<int> leaves_off(Plan const& plan) {
     std::vector<int> off;
-    std::vector<int> hidden;
-    for (OverlapOfLeaf const& leaf : plan.leaves.overlap.leaves) {
+    for (OverlapOfLeaf const& leaf : plan.leaves.overlap.leaves)
         if (leaf.overhang_mm2 > kOffLimit * leaf.area_mm2) off.push_back(leaf.id);
+    return off;
+}
+
+std::vector<int> leaves_hidden(Plan const& plan) {
+    std::vector<int> hidden;
+    for (OverlapOfLeaf const& leaf : plan.leaves.overlap.leaves)
         if (leaf.lap > kHiddenLimit) hidden.push_back(leaf.id);
-    }
+    return hidden;
+}
+
+void warn_of_single_leaves(Plan const& plan, std::vector<Warning>& out) {
+    std::vector<int> const off = leaves_off(plan);
+    std::vector<int> const hidden = leaves_hidden(plan);
     if (!off.empty())
         out.push_back(
             warning("leaf.off", "Leaves", fmt::format("{} mostly beyond the rim", leaves_words(off, "lies", "lie")),
@@ -142,16 +152,16 @@ void warn_of_fine_leaves(Plan const& plan, std::vector<Warning>& out) {
         bool const used = std::ranges::any_of(plan.piece.leaves, [&](auto const& leaf) { return leaf.kind == kind; });
         if (!used || pattern->fine.empty()) continue;
         std::size_t const count = pattern->fine.size();
-        out.push_back(warning(
-            "leaf.fine", "Leaves",
-            fmt::format("\"{}\" has {} narrower than its clay is thick ({:.1f} mm)", kind,
-                        count == 1 ? std::string("a place") : fmt::format("{} places", count),
-                        pattern->spec.thickness_mm),
-            "They dry first, curl and snap: thicken the outline in the leaf book, or roll thinner clay for it"));
+        out.push_back(
+            warning("leaf.fine", "Leaves",
+                    fmt::format("\"{}\" has {} narrower than its clay is thick ({:.1f} mm)", kind,
+                                count == 1 ? std::string("a place") : fmt::format("{} places", count),
+                                pattern->spec.thickness_mm),
+                    "They dry first, curl and snap: thicken the outline in My leaves, or roll thinner clay for it"));
     }
 }
 
-void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
+std::vector<int> leaves_over_openings(Plan const& plan) {
     std::vector<int> over;
     for (LaidFeature const& feature : plan.features) {
         if (feature.feature.kind != FeatureKind::opening) continue;
@@ -159,6 +169,11 @@ void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
         for (auto const& leaf : plan.laid)
             if (shared_area_mm2(leaf->chart.outer, hole) > kOverOpening_mm2) over.push_back(leaf->placement.id);
     }
+    return over;
+}
+
+void warn_of_openings(Plan const& plan, std::vector<Warning>& out) {
+    std::vector<int> const over = leaves_over_openings(plan);
     if (over.empty()) return;
     out.push_back(warning("leaf.over-opening", "Leaves",
                           fmt::format("{} over an opening", leaves_words(over, "lies", "lie")),
@@ -191,6 +206,13 @@ std::vector<Warning> warnings_of(Plan const& plan) {
     warn_of_stack(plan, warnings);
     std::stable_partition(warnings.begin(), warnings.end(), [](Warning const& w) { return w.refusal; });
     return warnings;
+}
+
+std::vector<int> leaves_meant(Plan const& plan, std::string_view code) {
+    if (code == "leaf.off") return leaves_off(plan);
+    if (code == "leaf.hidden") return leaves_hidden(plan);
+    if (code == "leaf.over-opening") return leaves_over_openings(plan);
+    return {};
 }
 
 } // namespace leafwright
