@@ -74,7 +74,7 @@ void import(Desk& desk, BookAct const& act) {
     read_anew(page, first);
     std::string const remark = found->remarks.empty() ? std::string() : " " + found->remarks.front() + ".";
     say(desk.ui,
-        fmt::format("{} in the leaf book.{}",
+        fmt::format("{} in My leaves.{}",
                     found->leaves.size() == 1 ? "The leaf is" : fmt::format("{} leaves are", found->leaves.size()),
                     remark));
 }

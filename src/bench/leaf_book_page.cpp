@@ -56,15 +56,61 @@ void pictures(LeafBookPage const& page, UiState& ui, Intents& intents, float wid
     for (std::string const& file : page.left_out) remark(ui, MarkKind::caution, file, {});
 }
 
+// The leaf as it is with one end set elsewhere.
+OwnLeaf with_end(OwnLeaf leaf, int end, Vec2 const& to_mm) {
+    Vec2 const base = end == 0 ? to_mm : leaf.base_mm();
+    Vec2 const tip = end == 1 ? to_mm : leaf.tip_mm();
+    if (glm::length(tip - base) < kLeastOwn_mm) return leaf;
+    leaf.midrib_mm = {base, tip};
+    if (end == 0) leaf.stalk_mm = 0;
+    return upright(std::move(leaf));
+}
+
+// Base and tip, to be dragged where the guess was wrong.
+void ends_of_picture(LeafBookPage& page, BookEntry const& entry, UiState& ui, Intents& intents, ImVec2 centre,
+                     float scale) {
+    float const em = ui.theme.em;
+    Vec2 const middle = bounds(entry.drawing.shape.outline_mm.outer).centre();
+    auto const screen = [&](Vec2 const& p) {
+        return ImVec2{centre.x + static_cast<float>(p.x - middle.x) * scale,
+                      centre.y - static_cast<float>(p.y - middle.y) * scale};
+    };
+    ImVec2 const mouse = ImGui::GetIO().MousePos;
+    Vec2 const pointed = middle + Vec2{mouse.x - centre.x, centre.y - mouse.y} / static_cast<double>(scale);
+    std::array<Vec2, 2> ends{entry.leaf.base_mm(), entry.leaf.tip_mm()};
+    if (ImGui::IsItemActivated()) {
+        page.handle = -1;
+        double nearest = 1.2 * static_cast<double>(em / scale);
+        for (int k = 0; k < 2; ++k)
+            if (double const d = glm::length(ends[static_cast<std::size_t>(k)] - pointed); d < nearest)
+                nearest = d, page.handle = k;
+    }
+    if (ImGui::IsItemActive() && page.handle >= 0)
+        page.handle_mm = ends[static_cast<std::size_t>(page.handle)] = pointed;
+    if (ImGui::IsItemDeactivated() && page.handle >= 0) {
+        OwnLeaf moved = with_end(entry.leaf, page.handle, page.handle_mm);
+        moved.name = page.edited.name;
+        page.edited = std::move(moved);
+        page.handle = -1;
+        intents.emplace_back(doing(What::words));
+    }
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    draw.AddLine(screen(ends[0]), screen(ends[1]), faded(paint::leaf, 0.6F), 0.08F * em);
+    draw.AddCircleFilled(screen(ends[0]), 0.4F * em, paint::leaf);
+    draw.AddCircle(screen(ends[1]), 0.42F * em, paint::leaf, 0, 0.16F * em);
+}
+
 // The chosen leaf, its fine places ringed.
-void large_picture(LeafBookPage const& page, BookEntry const& entry, UiState& ui, float width) {
+void large_picture(LeafBookPage& page, BookEntry const& entry, UiState& ui, Intents& intents, float width) {
     float const em = ui.theme.em;
     float const height = 13 * em;
     ImVec2 const at = ImGui::GetCursorScreenPos();
-    ImGui::Dummy({width, height});
+    ImGui::InvisibleButton("large", {width, height});
+    mark(ui, "book.picture");
+    if (ImGui::IsItemHovered()) tip(ui, "Drag the dot (foot) or the ring (tip) where they are off.");
     Box2 const box = bounds(entry.drawing.shape.outline_mm.outer);
-    float const scale =
-        std::min((height - em) / static_cast<float>(box.size().y), (width - em) / static_cast<float>(box.size().x));
+    float const scale = std::min((height - 1.6F * em) / static_cast<float>(box.size().y),
+                                 (width - 1.6F * em) / static_cast<float>(box.size().x));
     ImVec2 const centre{at.x + 0.5F * width, at.y + 0.5F * height};
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw_leaf_picture(draw, entry.drawing, centre, scale, paint::clay_pale, paint::clay_dark);
@@ -74,6 +120,7 @@ void large_picture(LeafBookPage const& page, BookEntry const& entry, UiState& ui
         float const radius = std::max(0.55F * em, static_cast<float>(0.6 * page.thickness_mm) * scale);
         draw.AddCircle(p, radius, paint::caution, 0, 0.16F * em);
     }
+    ends_of_picture(page, entry, ui, intents, centre, scale);
 }
 
 bool typed(UiState& ui, char const* label, std::string& text) {
@@ -93,13 +140,15 @@ void words(LeafBookPage& page, UiState& ui, Intents& intents) {
     mark(ui, "book.name");
     done = typed(ui, "Date", page.edited.date) || done;
     done = typed(ui, "Place", page.edited.place) || done;
-    static constexpr std::array<char const*, 6> kVeins{"Feather", "Lobed", "Palm", "Lengthwise", "Forking", "None"};
+    static constexpr std::array<char const*, 7> kVeins{"Feather", "Lobed", "Palm",    "Lengthwise",
+                                                       "Forking", "None",  "As drawn"};
+    int const known = page.edited.drawn_veins_mm.empty() ? 6 : 7;
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted("Veins");
     int veins = static_cast<int>(page.edited.veins);
     ImGui::SameLine(5 * ui.theme.em);
     ImGui::SetNextItemWidth(-FLT_MIN);
-    if (ImGui::Combo("##veins", &veins, kVeins.data(), static_cast<int>(kVeins.size()))) {
+    if (ImGui::Combo("##veins", &veins, kVeins.data(), known)) {
         page.edited.veins = static_cast<VeinPattern>(veins);
         done = true;
     }
@@ -228,7 +277,7 @@ void book_dialog(Desk const& desk, UiState& ui, Intents& intents) {
     ImGui::SameLine(0, em);
     ImGui::BeginChild("leaf", {side, height});
     if (BookEntry const* const entry = page->chosen_entry()) {
-        large_picture(*page, *entry, ui, ImGui::GetContentRegionAvail().x);
+        large_picture(*page, *entry, ui, intents, ImGui::GetContentRegionAvail().x);
         words(*page, ui, intents);
         buttons(*page, ui, intents);
         measured(*entry, ui);

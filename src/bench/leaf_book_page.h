@@ -34,6 +34,8 @@ struct LeafBookPage {
     std::filesystem::path sizeless; // a drawing that tells no size
     double sizeless_mm = 80;
     std::string export_to;
+    int handle = -1; // what is dragged in the large picture: 0 the base, 1 the tip
+    Vec2 handle_mm{0, 0};
     BookEntry const* chosen_entry() const;
 };
 

@@ -12,20 +12,38 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <fstream>
+#include <utility>
 
 namespace leafwright {
 namespace {
 
+// What the maker said of the same leaf before it was traced anew.
+void keep_by_hand(TracedEntry& entry, std::vector<TracedEntry> const& before, PhotoScale const& scale) {
+    Vec2 const middle = centroid(entry.leaf.outline_px.outer);
+    double const near = 0.05 * glm::length(bounds(entry.leaf.outline_px.outer).size());
+    for (TracedEntry const& old : before) {
+        if (glm::length(centroid(old.leaf.outline_px.outer) - middle) > near) continue;
+        entry.name = old.name;
+        if (old.leaf.looks_sound() == entry.leaf.looks_sound()) entry.taken = old.taken;
+        if (!old.ends_by_hand) return;
+        entry.leaf = with_ends(std::move(entry.leaf), scale, old.leaf.base_px, old.leaf.tip_px);
+        entry.ends_by_hand = true;
+        return;
+    }
+}
+
 // What came from the worker.
 void take_answer(TracePage& page) {
+    if (auto photo = page.worker.take_photo()) page.photo = std::move(photo);
     auto answer = page.worker.take();
     if (!answer) return;
     if (answer->photo) page.photo = answer->photo;
     page.problem = answer->problem;
     if (page.problem && page.problem->code == "trace.cancelled") return;
     page.scale = answer->scale;
-    page.leaves.clear();
+    std::vector<TracedEntry> const before = std::exchange(page.leaves, {});
     page.remarks.clear();
     if (!answer->trace) return;
     page.remarks = answer->trace->remarks;
@@ -35,6 +53,7 @@ void take_answer(TracePage& page) {
         TracedEntry entry{std::move(answer->trace->leaves[k]), true, stem};
         entry.taken = entry.leaf.looks_sound();
         if (count > 1) entry.name += fmt::format(" {}", k + 1);
+        keep_by_hand(entry, before, *page.scale);
         page.leaves.push_back(std::move(entry));
     }
 }
@@ -42,6 +61,18 @@ void take_answer(TracePage& page) {
 // What is shown still has the size that was told before.
 bool awaits_bar(TracePage const& page) {
     return page.options.scale.from == ScaleFrom::bar && !page.options.scale.bar_ends_px;
+}
+bool awaits_size(TracePage const& page) {
+    return awaits_bar(page) || (page.options.scale.from == ScaleFrom::dpi && !page.dpi_is_right);
+}
+
+// Four corners to be dragged, where none were found.
+void corners_by_hand(TracePage& page) {
+    double const w = page.photo->width_px;
+    double const h = page.photo->height_px;
+    page.options.scale.corners_px = {Vec2{0.2 * w, 0.2 * h}, Vec2{0.8 * w, 0.2 * h}, Vec2{0.8 * w, 0.8 * h},
+                                     Vec2{0.2 * w, 0.8 * h}};
+    trace_again(page);
 }
 
 void paper_choice(TracePage& page, UiState& ui) {
@@ -52,10 +83,21 @@ void paper_choice(TracePage& page, UiState& ui) {
         trace_again(page);
     }
     soft(ui, "A whole sheet lies under the leaves. If a corner is off, drag it.");
+    if (page.photo && !page.scale && !page.worker.running()) {
+        if (button(ui, "Set the corners by hand", ButtonLook::strong, -1)) corners_by_hand(page);
+        mark(ui, "trace.corners");
+    }
     if (page.options.scale.corners_px && button(ui, "Find the corners again", ButtonLook::plain, -1)) {
         page.options.scale.corners_px.reset();
         trace_again(page);
     }
+}
+
+// Once more puts it down again.
+void take_tool(TracePage& page, TraceTool tool) {
+    page.tool = page.tool == tool ? TraceTool::look : tool;
+    page.line_from_px.reset();
+    page.first_clicked = false;
 }
 
 void bar_choice(TracePage& page, UiState& ui) {
@@ -63,29 +105,41 @@ void bar_choice(TracePage& page, UiState& ui) {
         page.options.scale.bar_mm = page.bar_mm;
         if (page.options.scale.bar_ends_px) trace_again(page);
     }
-    if (button(ui, page.tool == TraceTool::bar ? "Now drag from end to end" : "Mark the bar", ButtonLook::plain, -1))
-        page.tool = TraceTool::bar;
-    soft(ui, "Of a ruler or anything whose length you know. Hold the camera straight above.");
+    char const* words = page.options.scale.bar_ends_px ? "Mark it anew" : "Mark the bar";
+    if (page.tool == TraceTool::bar) words = page.first_clicked ? "Now its other end" : "Now click both its ends";
+    if (button(ui, words, page.tool == TraceTool::bar ? ButtonLook::strong : ButtonLook::plain, -1))
+        take_tool(page, TraceTool::bar);
+    mark(ui, "trace.bar");
+    soft(ui, page.options.scale.bar_ends_px
+                 ? "Drag its ends where they are off. The camera must look straight down."
+                 : "A ruler, or anything whose length you know. The camera must look straight down.");
+}
+
+void set_dpi(TracePage& page, double dpi) {
+    page.dpi = page.options.scale.dpi = dpi;
+    page.dpi_is_right = false;
+    trace_again(page);
 }
 
 void dpi_choice(TracePage& page, UiState& ui) {
-    if (value_row(ui, "Dots per inch", page.dpi, Quantity::count, {50, 2400}) == Touch::done) {
-        page.options.scale.dpi = page.dpi;
-        trace_again(page);
-    }
+    if (value_row(ui, "Dots per inch", page.dpi, Quantity::count, {50, 2400}) == Touch::done) set_dpi(page, page.dpi);
+    mark(ui, "trace.dpi");
     double const told = page.photo ? page.photo->tags.dpi : 0;
-    if (told > 0 && told != page.dpi &&
-        button(ui, fmt::format("Use {:.0f}, as the file says", told).c_str(), ButtonLook::plain, -1)) {
-        page.dpi = page.options.scale.dpi = told;
-        trace_again(page);
-    }
+    if (told > 0 && std::abs(told - page.dpi) > 0.5 &&
+        button(ui, fmt::format("Use {:.0f}, as the file says", told).c_str(), ButtonLook::plain, -1))
+        set_dpi(page, told);
+    if (told <= 0) soft(ui, "The file does not say. What was the scanner set to?");
     if (page.leaves.empty()) return;
     double longest = 0;
-    for (TracedEntry const& entry : page.leaves) longest = std::max(longest, entry.leaf.length_mm);
+    for (TracedEntry const& entry : page.leaves)
+        if (entry.leaf.looks_sound()) longest = std::max(longest, entry.leaf.length_mm);
+    if (page.dpi_is_right || longest <= 0) return;
     remark(
         ui, MarkKind::caution,
         fmt::format("The longest leaf would be {} long.", quantity_text(longest, Quantity::length, ui.settings.units)),
-        "Files often lie about this: lay a ruler beside the leaf and see.");
+        "Files often lie about this: hold a ruler to the leaf.");
+    if (button(ui, "Yes, that is right", ButtonLook::strong, -1)) page.dpi_is_right = true;
+    mark(ui, "trace.dpi-right");
 }
 
 void scale_card(TracePage& page, UiState& ui) {
@@ -96,7 +150,11 @@ void scale_card(TracePage& page, UiState& ui) {
     int way = static_cast<int>(scale.from);
     if (segmented(ui, "trace scale", kWays, way, ImGui::GetContentRegionAvail().x)) {
         scale.from = static_cast<ScaleFrom>(way);
+        if (scale.dpi <= 0 && page.photo && page.photo->tags.dpi > 0)
+            page.dpi = std::clamp(page.photo->tags.dpi, 50.0, 2400.0);
         scale.dpi = page.dpi;
+        page.line_from_px.reset();
+        page.first_clicked = false;
         scale.bar_mm = page.bar_mm;
         page.tool = scale.from == ScaleFrom::bar && !scale.bar_ends_px ? TraceTool::bar : TraceTool::look;
         if (scale.from != ScaleFrom::bar || scale.bar_ends_px) trace_again(page);
@@ -119,8 +177,10 @@ void outline_card(TracePage& page, UiState& ui) {
     again = check_row(ui, "Close holes", options.close_holes) == Touch::done || again;
     again = value_row(ui, "Smooth to", options.tolerance_mm, Quantity::fine_length, {0.1, 0.5}) == Touch::done || again;
     bool const cutting = page.tool == TraceTool::cut;
-    if (button(ui, cutting ? "Now drag across where they touch" : "Part touching leaves", ButtonLook::plain, -1))
-        page.tool = cutting ? TraceTool::look : TraceTool::cut;
+    if (button(ui, cutting ? "Now draw a line between them" : "Part touching leaves",
+               cutting ? ButtonLook::strong : ButtonLook::plain, -1))
+        take_tool(page, TraceTool::cut);
+    mark(ui, "trace.cut");
     if (!options.cuts.empty() && button(ui, "Take the last cut back", ButtonLook::plain, -1)) {
         options.cuts.pop_back();
         again = true;
@@ -147,7 +207,8 @@ void leaf_entry(TracePage& page, std::size_t index, UiState& ui) {
     if (leaf.cut_by_edge) remark(ui, MarkKind::refusal, "Cut by the edge: a part is missing.", {});
     if (leaf.straight_edged) remark(ui, MarkKind::caution, "Straight-edged or grey: is it a leaf?", {});
     if (leaf.faint) remark(ui, MarkKind::caution, "Hardly any colour: does the line follow the leaf?", {});
-    if (leaf.several) remark(ui, MarkKind::caution, "Narrow necks: do leaves touch here?", {});
+    if (leaf.glared) remark(ui, MarkKind::caution, "Mirrored light at its edge: does the line follow the leaf?", {});
+    if (leaf.several) remark(ui, MarkKind::caution, "Do leaves touch or lie on each other here?", {});
     ImVec2 const end{start.x + ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y};
     if (ImGui::IsMouseHoveringRect(start, end)) page.lit = static_cast<int>(index);
     ImGui::PopID();
@@ -175,7 +236,7 @@ void add_to_tray(TracePage& page, UiState& ui, Intents& intents) {
     std::string words =
         leaves->size() == 1 ? "The leaf lies in the tray" : fmt::format("{} leaves lie in the tray", leaves->size());
     if (page.keep && !unkept) words += " and in My leaves";
-    if (unkept) words += "; not in the leaf book: " + unkept->sentence();
+    if (unkept) words += "; not in My leaves: " + unkept->sentence();
     for (OwnLeaf& leaf : *leaves) intents.emplace_back(Commit{AddOwnLeaf{std::move(leaf)}});
     say(ui, words + (unkept ? "" : "."), unkept ? MessageTone::fault : MessageTone::note);
     ui.book.reset(); // it is read anew when it is opened
@@ -189,7 +250,7 @@ void last_rows(TracePage& page, UiState& ui, Intents& intents) {
     std::string words = fmt::format("Add {} to the tray", ticked);
     if (ticked <= 1) words = ticked == 1 ? "Add it to the tray" : "Add to the tray";
     bool const add =
-        button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale && !awaits_bar(page));
+        button(ui, words.c_str(), ButtonLook::strong, -1, ticked > 0 && !busy && page.scale && !awaits_size(page));
     mark(ui, "trace.add");
     bool const cancel = button(ui, "Close", ButtonLook::plain, 7 * em) || ui.dialogs.escape;
     ImGui::SameLine();

@@ -12,6 +12,7 @@ struct TracedEntry {
     TracedLeaf leaf;
     bool taken = true;
     std::string name;
+    bool ends_by_hand = false; // base and tip were set by the maker
 };
 
 struct TracePage {
@@ -31,6 +32,7 @@ struct TracePage {
     std::vector<Problem> remarks;
     std::vector<TracedEntry> leaves;
     double dpi = 300;
+    bool dpi_is_right = false; // the maker has looked at what the leaf's length would be
     double bar_mm = 100;
 
     // How the picture is looked at.
@@ -41,7 +43,8 @@ struct TracePage {
     bool placed = false;
     // What the hand does: a line that is drawn, or a handle that is dragged.
     std::optional<Vec2> line_from_px;
-    int handle = -1; // 0 to 3 a corner; then two for each leaf, base and tip
+    bool first_clicked = false; // one end of the line is set; the next click ends it
+    int handle = -1;            // 0 to 3 a corner, 4 and 5 the ends of the bar; then two for each leaf, base and tip
     Vec2 handle_px{0, 0};
     int lit = -1; // the leaf under the pointer in the list
 };

@@ -13,6 +13,8 @@ namespace {
 
 constexpr int kTextureSide = 3072;
 constexpr double kMostZoom = 16;
+constexpr int kFirstBar = 4; // of the handles
+constexpr int kFirstLeaf = 6;
 
 // The photo as a texture, by whole steps smaller where it is large.
 void make_texture(TracePage& page) {
@@ -94,9 +96,18 @@ void draw_leaf(ImDrawList& draw, Sight const& sight, TracedEntry const& entry, b
                 std::to_string(number), true);
 }
 
+bool shows_corners(TracePage const& page) {
+    return page.options.scale.from == ScaleFrom::paper && page.scale && page.scale->corners_px;
+}
+
+std::optional<std::array<Vec2, 2>> bar_of(TracePage const& page) {
+    if (page.options.scale.from != ScaleFrom::bar) return std::nullopt;
+    return page.options.scale.bar_ends_px;
+}
+
 void draw_found(ImDrawList& draw, Sight const& sight, TracePage const& page, UiState const& ui) {
     float const em = ui.theme.em;
-    if (page.scale && page.scale->corners_px) {
+    if (shows_corners(page)) {
         auto corners = *page.scale->corners_px;
         if (page.handle >= 0 && page.handle < 4) corners[static_cast<std::size_t>(page.handle)] = page.handle_px;
         draw_ring(draw, sight, {corners.begin(), corners.end()}, IM_COL32(40, 120, 220, 255), 0.12F * em);
@@ -109,9 +120,13 @@ void draw_found(ImDrawList& draw, Sight const& sight, TracePage const& page, UiS
         draw_leaf(draw, sight, page.leaves[k], page.lit == static_cast<int>(k), ui, static_cast<int>(k) + 1);
     for (CutLine const& cut : page.options.cuts)
         draw.AddLine(sight.screen(cut.from_px), sight.screen(cut.to_px), IM_COL32(255, 255, 255, 230), 0.14F * em);
-    if (page.options.scale.from == ScaleFrom::bar && page.options.scale.bar_ends_px)
-        draw.AddLine(sight.screen((*page.options.scale.bar_ends_px)[0]),
-                     sight.screen((*page.options.scale.bar_ends_px)[1]), IM_COL32(40, 120, 220, 255), 0.2F * em);
+    if (auto ends = bar_of(page)) {
+        if (page.handle >= kFirstBar && page.handle < kFirstLeaf)
+            (*ends)[static_cast<std::size_t>(page.handle - kFirstBar)] = page.handle_px;
+        draw.AddLine(sight.screen((*ends)[0]), sight.screen((*ends)[1]), IM_COL32(40, 120, 220, 255), 0.2F * em);
+        for (Vec2 const& end : *ends)
+            draw.AddCircle(sight.screen(end), 0.5F * em, IM_COL32(40, 120, 220, 255), 0, 0.16F * em);
+    }
 }
 
 // What lies around the pointer, four times as large, while something is set to a place.
@@ -134,20 +149,22 @@ void draw_loupe(ImDrawList& draw, Sight const& sight, TracePage const& page, ImV
     draw.AddLine({c.x, low.y}, {c.x, high.y}, IM_COL32(40, 120, 220, 200), 1);
 }
 
-// Where each handle is: corners, then base and tip of every leaf.
+// Where each handle is: corners, the bar's ends, then base and tip of every leaf.
 std::vector<std::pair<int, Vec2>> handles_of(TracePage const& page) {
     std::vector<std::pair<int, Vec2>> handles;
-    if (page.scale && page.scale->corners_px)
+    if (shows_corners(page))
         for (int k = 0; k < 4; ++k) handles.emplace_back(k, (*page.scale->corners_px)[static_cast<std::size_t>(k)]);
+    if (auto const ends = bar_of(page))
+        for (int k = 0; k < 2; ++k) handles.emplace_back(kFirstBar + k, (*ends)[static_cast<std::size_t>(k)]);
     for (std::size_t k = 0; k < page.leaves.size(); ++k) {
-        handles.emplace_back(static_cast<int>(4 + 2 * k), page.leaves[k].leaf.base_px);
-        handles.emplace_back(static_cast<int>(5 + 2 * k), page.leaves[k].leaf.tip_px);
+        handles.emplace_back(kFirstLeaf + static_cast<int>(2 * k), page.leaves[k].leaf.base_px);
+        handles.emplace_back(kFirstLeaf + 1 + static_cast<int>(2 * k), page.leaves[k].leaf.tip_px);
     }
     return handles;
 }
 
 void let_go(TracePage& page) {
-    if (page.handle < 4) {
+    if (page.handle < kFirstBar) {
         auto corners = *page.scale->corners_px;
         corners[static_cast<std::size_t>(page.handle)] = page.handle_px;
         page.options.scale.corners_px = corners;
@@ -155,17 +172,24 @@ void let_go(TracePage& page) {
         page.handle = -1;
         return trace_again(page);
     }
-    auto const index = static_cast<std::size_t>(page.handle - 4) / 2;
+    if (page.handle < kFirstLeaf) {
+        (*page.options.scale.bar_ends_px)[static_cast<std::size_t>(page.handle - kFirstBar)] = page.handle_px;
+        page.handle = -1;
+        return trace_again(page);
+    }
+    auto const index = static_cast<std::size_t>(page.handle - kFirstLeaf) / 2;
     bool const tip = page.handle % 2 == 1;
     page.handle = -1;
     if (index >= page.leaves.size()) return;
     TracedLeaf& leaf = page.leaves[index].leaf;
+    page.leaves[index].ends_by_hand = true;
     leaf = with_ends(leaf, *page.scale, tip ? leaf.base_px : page.handle_px, tip ? page.handle_px : leaf.tip_px);
 }
 
 void end_line(TracePage& page, Vec2 const& to) {
     Vec2 const from = *page.line_from_px;
     page.line_from_px.reset();
+    page.first_clicked = false;
     if (glm::length(to - from) < 4) return;
     if (page.tool == TraceTool::cut) {
         page.options.cuts.push_back({from, to});
@@ -175,6 +199,14 @@ void end_line(TracePage& page, Vec2 const& to) {
     }
     page.tool = TraceTool::look;
     trace_again(page);
+}
+
+// A line is drawn from end to end, or its two ends are clicked.
+void click_or_drag(TracePage& page, Vec2 const& at, bool stayed) {
+    if (!page.first_clicked && stayed)
+        page.first_clicked = true;
+    else
+        end_line(page, at);
 }
 
 void hand(TracePage& page, Sight const& sight, UiState const& ui) {
@@ -188,7 +220,7 @@ void hand(TracePage& page, Sight const& sight, UiState const& ui) {
     }
     if (ImGui::IsItemActivated()) {
         if (page.tool != TraceTool::look) {
-            page.line_from_px = at;
+            if (!page.first_clicked) page.line_from_px = at;
         } else {
             double nearest = 1.1 * static_cast<double>(ui.theme.em) / sight.scale;
             for (auto const& [handle, px] : handles_of(page)) {
@@ -206,7 +238,8 @@ void hand(TracePage& page, Sight const& sight, UiState const& ui) {
     if (page.handle >= 0)
         let_go(page);
     else if (page.line_from_px)
-        end_line(page, at);
+        click_or_drag(page, at,
+                      glm::length(at - *page.line_from_px) * sight.scale < 0.6 * static_cast<double>(ui.theme.em));
 }
 
 } // namespace
@@ -218,6 +251,7 @@ void trace_picture(TracePage& page, UiState& ui, ImVec2 size) {
     draw.AddRectFilled(low, {low.x + size.x, low.y + size.y}, IM_COL32(60, 54, 48, 255));
     ImGui::InvisibleButton("photo", size);
     mark(ui, "trace.photo");
+    bool const over = ImGui::IsItemHovered();
     if (!page.photo) {
         fitted_text(draw, ui.theme.text, {low.x, low.y + 0.5F * size.y}, size.x, paint::card,
                     page.problem ? "There is no picture to show." : "Reading the picture", true);
@@ -234,7 +268,8 @@ void trace_picture(TracePage& page, UiState& ui, ImVec2 size) {
     ImVec2 const pointer = ImGui::GetIO().MousePos;
     if (page.line_from_px)
         draw.AddLine(sight.screen(*page.line_from_px), pointer, IM_COL32(255, 255, 255, 230), 0.14F * em);
-    if (page.line_from_px || page.handle >= 0) draw_loupe(draw, sight, page, pointer, em);
+    if (page.line_from_px || page.handle >= 0 || (over && page.tool != TraceTool::look))
+        draw_loupe(draw, sight, page, pointer, em);
     draw.PopClipRect();
 }
 

@@ -6,7 +6,8 @@ namespace leafwright {
 namespace {
 
 TraceWorker::Answer answer_of(std::shared_ptr<Photo const> photo, std::filesystem::path const& path,
-                              TraceOptions const& options, Task& task) {
+                              TraceOptions const& options, Task& task,
+                              std::function<void(std::shared_ptr<Photo const>)> const& is_read) {
     TraceWorker::Answer answer;
     if (!photo) {
         auto const bytes = read_file(path);
@@ -20,6 +21,7 @@ TraceWorker::Answer answer_of(std::shared_ptr<Photo const> photo, std::filesyste
             return answer;
         }
         photo = std::make_shared<Photo const>(std::move(*read));
+        is_read(photo);
     }
     answer.photo = photo;
     if (task.cancelled()) return answer;
@@ -45,18 +47,35 @@ void TraceWorker::cancel() {
 
 void TraceWorker::start(std::shared_ptr<Photo const> photo, std::filesystem::path path, TraceOptions options) {
     cancel();
-    if (worker_.joinable()) worker_.join();
+    std::lock_guard const lock(mutex_);
+    // A run that is cancelled ends by itself; the window does not wait for it.
+    std::erase_if(runs_, [](auto const& run) { return run->ended.load(); });
     answer_.reset();
+    read_.reset();
     task_ = std::make_shared<Task>();
-    worker_ = std::jthread(
-        [this, task = task_, photo = std::move(photo), path = std::move(path), options = std::move(options)] {
-            Answer answer = answer_of(photo, path, options, *task);
+    auto run = std::make_unique<Run>();
+    run->thread = std::jthread([this, ended = &run->ended, task = task_, photo = std::move(photo),
+                                path = std::move(path), options = std::move(options)] {
+        Answer answer = answer_of(photo, path, options, *task, [&](std::shared_ptr<Photo const> read) {
             {
-                std::lock_guard const lock(mutex_);
-                answer_ = std::move(answer);
+                std::lock_guard const held(mutex_);
+                if (task == task_) read_ = std::move(read);
             }
             wake_();
         });
+        {
+            std::lock_guard const held(mutex_);
+            if (task == task_) answer_ = std::move(answer);
+        }
+        wake_();
+        *ended = true;
+    });
+    runs_.push_back(std::move(run));
+}
+
+std::shared_ptr<Photo const> TraceWorker::take_photo() {
+    std::lock_guard const lock(mutex_);
+    return std::exchange(read_, nullptr);
 }
 
 std::optional<TraceWorker::Answer> TraceWorker::take() {

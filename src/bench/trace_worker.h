@@ -3,11 +3,13 @@
 
 #include "leaf/trace.h"
 
+#include <atomic>
 #include <filesystem>
 #include <functional>
 #include <memory>
 #include <mutex>
 #include <thread>
+#include <vector>
 
 namespace leafwright {
 
@@ -29,13 +31,20 @@ public:
     double progress() const { return task_ ? task_->progress() : 0; }
     // Once, when it is done. A cancelled run gives its photo alone.
     std::optional<Answer> take();
+    // Once, as soon as the file is read: to be looked at while it is traced.
+    std::shared_ptr<Photo const> take_photo();
 
 private:
     std::function<void()> wake_;
     std::shared_ptr<Task> task_;
     std::mutex mutex_;
     std::optional<Answer> answer_;
-    std::jthread worker_;
+    std::shared_ptr<Photo const> read_;
+    struct Run {
+        std::atomic<bool> ended = false;
+        std::jthread thread;
+    };
+    std::vector<std::unique_ptr<Run>> runs_; // the last one counts; those before it are cancelled
 };
 
 } // namespace leafwright

@@ -129,7 +129,8 @@ std::string doubts(TracedLeaf const& leaf) {
     if (leaf.cut_by_edge) return ", cut by the edge: left out";
     if (leaf.straight_edged) return ", straight-edged or grey: not a leaf?";
     if (leaf.faint) return ", hardly any colour: compare it with the leaf";
-    if (leaf.several) return ", narrow necks: leaves that touch?";
+    if (leaf.glared) return ", mirrored light at its edge: compare it with the leaf";
+    if (leaf.several) return ", leaves that touch or lie on each other?";
     return "";
 }
 
@@ -177,6 +178,7 @@ JsonText leaf_json(TracedLeaf const& leaf, bool taken) {
         .add("edge_width_mm", JsonText::number(leaf.edge_mm))
         .add("cut_by_edge", JsonText::flag(leaf.cut_by_edge))
         .add("narrow_necks", JsonText::flag(leaf.several))
+        .add("mirrored_light_at_edge", JsonText::flag(leaf.glared))
         .add("hardly_any_colour", JsonText::flag(leaf.faint))
         .add("straight_edged_or_grey", JsonText::flag(leaf.straight_edged))
         .add("base_px", points_json({leaf.base_px}))

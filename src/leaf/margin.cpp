@@ -1,5 +1,7 @@
 #include "leaf/margin.h"
 
+#include "leaf/segment.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -19,19 +21,12 @@ std::size_t piece_at(Track const& track, double s) {
     return static_cast<std::size_t>(next - track.along.begin()) - 1;
 }
 
-double distance_to_chord(Vec2 const& p, Vec2 const& a, Vec2 const& b) {
-    Vec2 const chord = b - a;
-    double const length2 = glm::dot(chord, chord);
-    double const t = length2 > 0 ? std::clamp(glm::dot(p - a, chord) / length2, 0.0, 1.0) : 0.0;
-    return glm::length(p - a - t * chord);
-}
-
 // Marks the points that a tolerance keeps, between two that stay.
 void keep_between(Line const& line, std::size_t first, std::size_t last, double tolerance, std::vector<char>& kept) {
     double worst = tolerance;
     std::size_t at = first;
     for (std::size_t i = first + 1; i < last; ++i) {
-        double const d = distance_to_chord(line[i], line[first], line[last]);
+        double const d = distance_to_segment(line[i], line[first], line[last]);
         if (d > worst) worst = d, at = i;
     }
     if (at == first) return;

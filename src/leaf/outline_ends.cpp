@@ -11,6 +11,7 @@ namespace leafwright {
 namespace {
 
 constexpr std::size_t kSamples = 240;
+constexpr int kEveryPoint = 4;     // of them: an image is sought for
 constexpr double kNarrow = 0.06;   // of the length: as thin as a stalk
 constexpr double kShortest = 0.07; // of the length: a shorter one is a tip
 
@@ -39,13 +40,13 @@ std::vector<Vec2> in_frame(std::span<Vec2 const> points, Vec2 const& up, Vec2 co
 
 double mirror_misfit(std::vector<Vec2> const& points) {
     double sum = 0;
-    for (std::size_t i = 0; i < points.size(); i += 2) {
+    for (std::size_t i = 0; i < points.size(); i += kEveryPoint) {
         Vec2 const image{-points[i].x, points[i].y};
         double least = 1e300;
         for (Vec2 const& p : points) least = std::min(least, glm::dot(p - image, p - image));
         sum += std::sqrt(least);
     }
-    return 2 * sum / static_cast<double>(points.size());
+    return kEveryPoint * sum / static_cast<double>(points.size());
 }
 
 Vec2 best_axis(std::span<Vec2 const> points, Vec2 const& middle) {
@@ -53,15 +54,19 @@ Vec2 best_axis(std::span<Vec2 const> points, Vec2 const& middle) {
     for (Vec2 const& p : points) reach = std::max(reach, glm::length(p - middle));
     Vec2 best{0, 1};
     double least = 1e300;
-    for (int deg = 0; deg < 180; deg += 2) {
-        // Upright is tried first, so that it wins a tie.
+    double turn = 0;
+    auto const look = [&](double deg) {
         double const t = radians(90.0 + deg);
         Vec2 const up{std::cos(t), std::sin(t)};
         std::vector<Vec2> const turned = in_frame(points, up, middle);
         double const length = bounds(turned).size().y;
         double const worth = mirror_misfit(turned) - 0.06 * length;
-        if (worth < least - 1e-9 * reach) least = worth, best = up;
-    }
+        if (worth < least - 1e-9 * reach) least = worth, best = up, turn = deg;
+    };
+    // Upright is tried first, so that it wins a tie.
+    for (int deg = 0; deg < 180; deg += 4) look(deg);
+    double const about = turn;
+    for (double const off : {-2.0, 2.0, -1.0, 1.0}) look(about + off);
     return best.y < 0 ? -best : best;
 }
 

@@ -1,6 +1,7 @@
 #include "leaf/own_leaf.h"
 
 #include "leaf/clay_leaf.h"
+#include "leaf/drawn_veins.h"
 #include "leaf/ring_thinning.h"
 #include "leaf/vein_growth.h"
 
@@ -30,6 +31,8 @@ template <class Work> void each_point(OwnLeaf& leaf, Work work) {
     for (Ring& hole : leaf.outline_mm.holes)
         for (Vec2& p : hole) work(p);
     for (Vec2& p : leaf.midrib_mm) work(p);
+    for (std::vector<Vec2>& line : leaf.drawn_veins_mm)
+        for (Vec2& p : line) work(p);
 }
 
 void mirror_ring(Ring& ring) {
@@ -105,6 +108,8 @@ OwnLeaf upright(OwnLeaf leaf) {
         leaf.midrib_mm.back() = {0, long_mm};
     }
     for (Vec2& p : leaf.midrib_mm) p = {on_grain(p.x), on_grain(p.y)};
+    for (std::vector<Vec2>& line : leaf.drawn_veins_mm)
+        for (Vec2& p : line) p = {on_grain(p.x), on_grain(p.y)};
     tidy_ring(leaf.outline_mm.outer, true);
     for (Ring& hole : leaf.outline_mm.holes) tidy_ring(hole, false);
     return leaf;
@@ -114,6 +119,8 @@ OwnLeaf mirrored(OwnLeaf leaf) {
     mirror_ring(leaf.outline_mm.outer);
     for (Ring& hole : leaf.outline_mm.holes) mirror_ring(hole);
     for (Vec2& p : leaf.midrib_mm) p.x = -p.x + 0.0;
+    for (std::vector<Vec2>& line : leaf.drawn_veins_mm)
+        for (Vec2& p : line) p.x = -p.x + 0.0;
     return leaf;
 }
 
@@ -136,7 +143,9 @@ LeafShape shape_from(OwnLeaf const& given) {
     Box2 const box = bounds(shape.outline_mm.outer);
     shape.length_mm = box.high.y;
     shape.width_mm = box.size().x;
-    shape.veins = grown_veins(shape.outline_mm, leaf.midrib_mm, leaf.stalk_mm, leaf.veins, leaf.vein_seed);
+    shape.veins = leaf.veins == VeinPattern::drawn
+                      ? drawn_veins(shape.outline_mm, leaf.midrib_mm, leaf.drawn_veins_mm)
+                      : grown_veins(shape.outline_mm, leaf.midrib_mm, leaf.stalk_mm, leaf.veins, leaf.vein_seed);
     return shape;
 }
 

@@ -15,7 +15,8 @@ namespace leafwright {
 enum class LeafSource { traced, svg, drawn };
 
 // How veins run; they are grown into the outline, see vein_growth.h. lobed: pinnate, a side vein into each lobe.
-enum class VeinPattern { pinnate, lobed, palmate, parallel, forking, none };
+// drawn: those of the drawing, drawn_veins_mm (see drawn_veins.h).
+enum class VeinPattern { pinnate, lobed, palmate, parallel, forking, none, drawn };
 
 struct OwnLeaf {
     std::string id;    // "hazel-lane": names the file in the leaf book, and the leaf within a piece ("own:hazel-lane")
@@ -27,8 +28,9 @@ struct OwnLeaf {
     double stalk_mm = 0;    // of the stalk that was kept, at the foot of the outline; 0: cut off
     VeinPattern veins = VeinPattern::pinnate;
     std::uint64_t vein_seed = 1;
-    std::vector<Vec2> midrib_mm; // from the base to the tip; two points are enough
-    Polygon outline_mm;          // simple; outer ring counter-clockwise, holes (a bitten leaf) clockwise
+    std::vector<Vec2> midrib_mm;                   // from the base to the tip; two points are enough
+    std::vector<std::vector<Vec2>> drawn_veins_mm; // lines that a drawing has within the leaf, in no order
+    Polygon outline_mm; // simple; outer ring counter-clockwise, holes (a bitten leaf) clockwise
 
     Vec2 base_mm() const { return midrib_mm.empty() ? Vec2{0, 0} : midrib_mm.front(); }
     Vec2 tip_mm() const { return midrib_mm.empty() ? Vec2{0, 1} : midrib_mm.back(); }
@@ -37,6 +39,7 @@ struct OwnLeaf {
 
 inline constexpr std::size_t kMostOwnPoints = 2000; // of one ring
 inline constexpr std::size_t kMostOwnHoles = 40;
+inline constexpr std::size_t kMostDrawnVeins = 400;
 inline constexpr double kLeastOwn_mm = 4; // base to tip
 inline constexpr double kMostOwn_mm = 1500;
 inline constexpr std::string_view kOwnOutline = "own:"; // LeafKindSpec::outline is own:ID

@@ -1,17 +1,12 @@
 #include "leaf/ring_thinning.h"
 
+#include "leaf/segment.h"
+
 #include <algorithm>
 
 namespace leafwright {
 
 namespace {
-
-double distance_to_segment(Vec2 const& p, Vec2 const& a, Vec2 const& b) {
-    Vec2 const ab = b - a;
-    double const long2 = glm::dot(ab, ab);
-    double const t = long2 > 0 ? std::clamp(glm::dot(p - a, ab) / long2, 0.0, 1.0) : 0.0;
-    return glm::length(p - a - t * ab);
-}
 
 // Marks what must stay between two points that stay; the ring is walked from `from` up to `to`, wrapping.
 void mark_between(Ring const& ring, std::size_t from, std::size_t to, double tolerance_mm, std::vector<char>& keep) {

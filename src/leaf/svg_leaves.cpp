@@ -4,6 +4,7 @@
 #include "leaf/ring_thinning.h"
 #include "leaf/ring_union.h"
 #include "leaf/svg_stroke.h"
+#include "leaf/svg_veins.h"
 
 #include <algorithm>
 #include <cmath>
@@ -18,6 +19,7 @@ constexpr std::size_t kMostLeavesRead = 40;
 constexpr double kBackground = 0.9;
 constexpr double kSpeck = 0.0004; // of the leaf's area: smaller holes are gaps between strokes
 constexpr double kStrokeTolerance_mm = 0.002;
+constexpr double kVeinTolerance_mm = 0.03;
 
 Ring flipped(std::vector<Vec2> const& points) {
     Ring ring;
@@ -92,11 +94,14 @@ bool leave_background_out(SvgDrawing& drawing) {
     return drawing.shapes.size() < before;
 }
 
-// Holes that touch the outer edge at a point are drawn in a little.
+// Holes that touch the outer edge, or each other, at a point are drawn in a little.
 void part_holes(Polygon& polygon, double by) {
     std::erase_if(polygon.holes, [](Ring const& hole) { return hole.size() < 3; });
-    for (Ring& hole : polygon.holes) {
-        if (!rings_cross(polygon.outer, hole)) continue;
+    for (std::size_t i = 0; i < polygon.holes.size(); ++i) {
+        Ring& hole = polygon.holes[i];
+        bool meets = rings_cross(polygon.outer, hole);
+        for (std::size_t k = 0; k < i; ++k) meets = meets || rings_cross(polygon.holes[k], hole);
+        if (!meets) continue;
         Vec2 const middle = centroid(hole);
         for (Vec2& p : hole) p += std::min(0.2, by / std::max(by, glm::length(middle - p))) * (middle - p);
     }
@@ -109,10 +114,26 @@ Polygon scaled_up(Polygon polygon, double factor) {
     return polygon;
 }
 
-Outcome<OwnLeaf> leaf_of(Polygon const& region, double tolerance_mm) {
+struct LeafWork {
+    Polygon region; // mm, at the leaf's size, y up
+    OutlineEnds ends;
+    std::vector<std::vector<Vec2>> veins;
+};
+
+LeafWork work_of(Polygon const& region, std::vector<std::vector<Vec2>> const& lines, double factor) {
+    LeafWork work{scaled_up(region, factor), ends_of(region.outer), lines_within(region, lines, 1e-9)};
+    work.ends = ends_by_veins(work.ends, work.veins);
+    for (std::vector<Vec2>& line : work.veins)
+        for (Vec2& p : line) p *= factor;
+    work.veins = lines_within(work.region, work.veins, kVeinTolerance_mm);
+    work.ends = {work.ends.base * factor, work.ends.tip * factor, work.ends.stalk * factor};
+    return work;
+}
+
+Outcome<OwnLeaf> leaf_of(LeafWork const& work, double tolerance_mm) {
     OwnLeaf leaf;
     leaf.source = LeafSource::svg;
-    OutlineEnds const ends = ends_of(region.outer);
+    Polygon const& region = work.region;
     for (double tolerance : {tolerance_mm, 0.3 * tolerance_mm}) {
         Polygon outline;
         outline.outer = thinned_ring(region.outer, tolerance);
@@ -122,8 +143,8 @@ Outcome<OwnLeaf> leaf_of(Polygon const& region, double tolerance_mm) {
                 outline.holes.push_back(thinned_ring(hole, tolerance));
         part_holes(outline, tolerance_mm);
         leaf.outline_mm = thinned_polygon(outline, kMostOwnPoints, kMostOwnPoints);
-        leaf.midrib_mm = {ends.base, ends.tip};
-        leaf.stalk_mm = ends.stalk;
+        take_drawn_veins(leaf, work.ends, work.veins);
+        leaf.stalk_mm = work.ends.stalk;
         leaf = upright(std::move(leaf));
         if (leaf.outline_mm.outer.size() > kMostOwnPoints) continue;
         if (!check_own_leaf(leaf)) return leaf;
@@ -131,6 +152,14 @@ Outcome<OwnLeaf> leaf_of(Polygon const& region, double tolerance_mm) {
     if (MaybeProblem problem = check_own_leaf(leaf)) return *problem;
     return Problem{"leaf.outline", "outline_mm", fmt::format("needs more than {} points", kMostOwnPoints),
                    "Save a simpler drawing of the leaf"};
+}
+
+Vec2 on_page(Vec2 const& p, double factor) { return Vec2{p.x, -p.y} / factor; }
+
+void set_by_hand(OutlineEnds& ends, SvgLeafOptions const& options, double factor) {
+    if (options.base_mm || options.tip_mm) ends.stalk = 0;
+    if (options.base_mm) ends.base = Vec2{options.base_mm->x, -options.base_mm->y} * factor;
+    if (options.tip_mm) ends.tip = Vec2{options.tip_mm->x, -options.tip_mm->y} * factor;
 }
 
 } // namespace
@@ -156,9 +185,11 @@ Outcome<SvgLeaves> leaves_of_svg(std::string_view text, SvgLeafOptions const& op
         return Problem{"svg.empty", "", "no closed shape is drawn", "Draw the leaf as a filled shape or a closed line"};
     if (!options.length_mm && found.size == SvgSize::unknown)
         return Problem{"svg.no-size", "", "the drawing tells no size", "Give the leaf's length in mm (--length-mm)"};
+    std::vector<std::vector<Vec2>> const lines = open_lines(*read);
     double factor = 1;
     if (options.length_mm) {
-        OutlineEnds const ends = ends_of(regions[0].outer);
+        OutlineEnds ends = work_of(regions[0], lines, 1).ends;
+        set_by_hand(ends, options, 1);
         Vec2 const up = glm::normalize(ends.tip - ends.base);
         double top = 0;
         for (Vec2 const& p : regions[0].outer) top = std::max(top, glm::dot(p - ends.base, up));
@@ -171,14 +202,19 @@ Outcome<SvgLeaves> leaves_of_svg(std::string_view text, SvgLeafOptions const& op
     MaybeProblem refused;
     for (Polygon const& region : regions) {
         if (area(region) < kLeafShare * largest || found.leaves.size() >= kMostLeavesRead) break;
-        Outcome<OwnLeaf> leaf = leaf_of(scaled_up(region, factor), options.tolerance_mm);
-        if (leaf)
+        LeafWork work = work_of(region, lines, factor);
+        if (&region == &regions.front()) set_by_hand(work.ends, options, factor);
+        Outcome<OwnLeaf> leaf = leaf_of(work, options.tolerance_mm);
+        if (leaf) {
             found.leaves.push_back(std::move(*leaf));
-        else if (!refused)
+            found.ends_mm.push_back({on_page(work.ends.base, factor), on_page(work.ends.tip, factor)});
+        } else if (!refused) {
             refused = leaf.problem();
+        }
     }
     if (found.leaves.empty()) return *refused;
     if (refused) found.remarks.push_back("one shape is no leaf: " + refused->what);
+    found.remarks.push_back(veins_told(found.leaves.front()));
     return found;
 }
 

@@ -19,6 +19,7 @@ constexpr double kMostEdge_mm = 2.0; // an edge wider than that is a blur
 constexpr double kSoftEdge_mm = 0.9; // this wide is told
 constexpr double kRectangle = 0.93;  // fills that much of the box around it: straight-edged
 constexpr int kRounds = 2;
+constexpr double kGlared_mm = 3; // of the edge beside which the leaf is as pale as paper
 constexpr std::size_t kMostLeaves = 200;
 
 class Stopwatch {
@@ -116,6 +117,7 @@ struct Tracer {
     Coarse coarse{};
     Mask mask{};
     Sides sides{};
+    int glints = 0; // leaves of which holes were closed as glints
 
     TracedLeaf leaf_of(Part const& part, EdgeRings const& edge) const {
         TracedLeaf leaf;
@@ -140,7 +142,7 @@ struct Tracer {
         leaf.cut_by_edge = part.touches_edge;
         leaf.faint = part.faint;
         leaf.straight_edged = part.grey || rectangle_share(axis.blade) > kRectangle || holds_bar(axis.blade);
-        leaf.several = has_necks(axis.blade);
+        leaf.several = has_necks(axis.blade) || lie_on_each_other(axis.blade);
         measure(leaf, scale, axis.blade);
         return leaf;
     }
@@ -188,12 +190,15 @@ struct Tracer {
         Stopwatch watch(trace.stages);
         for (std::size_t k = 0; k < mask.parts.size(); ++k) {
             if (task.cancelled()) return cancelled();
-            EdgeRings const edge = edge_rings(photo, coarse, sides, mask, mask.parts[k]);
+            EdgeRings edge = edge_rings(photo, coarse, sides, mask, mask.parts[k]);
+            Glare const glare = take_glare_out(coarse, mask, mask.parts[k], edge);
             task.progress(0.7 + 0.3 * static_cast<double>(k + 1) / static_cast<double>(mask.parts.size()));
             if (edge.rings.empty() || edge.rings.front().size() < 20) continue;
             double const size = std::abs(signed_area(to_mm(trace.scale, edge.rings.front())));
             if (size < options.least_leaf_mm2) continue;
             TracedLeaf leaf = leaf_of(mask.parts[k], edge);
+            leaf.glared = glare.edge_px > kGlared_mm * trace.scale.px_per_mm(leaf.base_px);
+            glints += glare.holes_px2 > 0 ? 1 : 0;
             if (leaf.length_mm < kLeastOwn_mm) continue;
             trace.leaves.push_back(std::move(leaf));
         }
@@ -231,8 +236,12 @@ Problem told(char const* code, std::string what, char const* hint) {
     return {code, "", std::move(what), hint, ProblemKind::refusal};
 }
 
-MaybeProblem judge(Trace& trace) {
-    auto const& leaves = trace.leaves;
+MaybeProblem judge(Trace& trace, int glints) {
+    auto& leaves = trace.leaves;
+    // One blurred thing among sharp ones is the table, or a shadow.
+    auto const sharp = [](TracedLeaf const& leaf) { return leaf.looks_sound() && leaf.edge_mm <= kMostEdge_mm; };
+    if (std::any_of(leaves.begin(), leaves.end(), sharp))
+        for (TracedLeaf& leaf : leaves) leaf.straight_edged = leaf.straight_edged || leaf.edge_mm > kMostEdge_mm;
     if (leaves.empty())
         return told("trace.none", "shows no leaf that could be told from the ground",
                     "Lay the leaves on plain paper of another colour, in even light");
@@ -240,12 +249,14 @@ MaybeProblem judge(Trace& trace) {
     std::size_t several = 0;
     std::size_t odd = 0;
     std::size_t faint = 0;
+    std::size_t glared = 0;
     double blur = 0;
     for (TracedLeaf const& leaf : leaves) {
         cut += leaf.cut_by_edge ? 1 : 0;
         several += leaf.several ? 1 : 0;
         faint += leaf.faint && leaf.looks_sound() ? 1 : 0;
         odd += leaf.straight_edged ? 1 : 0;
+        glared += leaf.glared && leaf.looks_sound() && !leaf.faint ? 1 : 0;
         if (leaf.looks_sound()) blur = std::max(blur, leaf.edge_mm);
     }
     if (cut == leaves.size())
@@ -276,10 +287,21 @@ MaybeProblem judge(Trace& trace) {
             fmt::format("{} hardly any colour, so that shadow cannot be told from leaf",
                         faint == 1 ? "A leaf has" : fmt::format("{} leaves have", faint)),
             "Look whether the line follows the leaf; else take the picture in even light, on paper of another colour");
+    if (glared > 0)
+        remark("trace.glare",
+               fmt::format("Light mirrored by {} hides a stretch of {} edge",
+                           glared == 1 ? "a leaf" : fmt::format("{} leaves", glared), glared == 1 ? "its" : "their"),
+               "Look whether the line follows the leaf; else turn the lamp aside and take the picture anew");
+    if (glints > 0)
+        remark("trace.glint",
+               fmt::format("Pale places within {} were taken for mirrored light, not for holes",
+                           glints == 1 ? "a leaf" : fmt::format("{} leaves", glints)),
+               "If a hole is closed that way, take the picture in softer light");
     if (several > 0)
         remark("trace.touching",
-               fmt::format("{} {} narrow necks", several, several == 1 ? "outline has" : "outlines have"),
-               "If leaves touch each other there, part them with a cut line");
+               fmt::format("{} looks like several that touch or lie on each other",
+                           several == 1 ? "A leaf" : fmt::format("Each of {} leaves", several)),
+               "Part leaves that touch with a cut line; leaves that lie on each other must be laid apart");
     return std::nullopt;
 }
 
@@ -295,7 +317,7 @@ Outcome<Trace> trace_photo(Photo const& photo, TraceOptions const& options, Task
     if (auto const problem = tracer.follow()) return *problem;
     Trace& trace = tracer.trace;
     in_reading_order(trace.leaves);
-    if (auto const problem = judge(trace)) return *problem;
+    if (auto const problem = judge(trace, tracer.glints)) return *problem;
     task.progress(1);
     return std::move(trace);
 }

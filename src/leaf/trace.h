@@ -88,6 +88,7 @@ struct TracedLeaf {
     bool cut_by_edge = false;    // it reaches the edge of the paper or the picture: a part is missing
     bool several = false;        // narrow necks part it: leaves that touch, or one that is much divided
     bool faint = false;          // hardly any colour: a shadow beside it looks the same
+    bool glared = false;         // light mirrored by the leaf hides a stretch of its edge
     bool straight_edged = false; // a rectangle, or grey: a ruler, a label, a coin rather than a leaf
     bool looks_sound() const { return !cut_by_edge && !straight_edged; }
 };

@@ -18,6 +18,7 @@ namespace {
 
 constexpr double kAcross = 420; // pixels over the longer side of the leaf
 constexpr double kMargin = 4;
+constexpr double kAlike = 0.9; // of the best symmetry: along a stalk
 
 // The outline filled with pixels of `mm` millimetres.
 struct Raster {
@@ -154,10 +155,11 @@ struct Found {
     cv::Mat1b part; // where it lies
 };
 
-std::optional<Found> find_stalk(Raster const& raster) {
+// All that look like one, as openings by discs of several sizes see them.
+std::vector<Found> find_stalks(Raster const& raster) {
     double const area = cv::countNonZero(raster.filled);
     double const leaf_mm = raster.mm * kAcross;
-    std::optional<Found> best;
+    std::vector<Found> found;
     for (double const share : {0.022, 0.04, 0.06}) {
         double const radius = std::max(1.6, share * std::sqrt(area));
         cv::Mat1b const open = opened(raster.filled, radius);
@@ -170,12 +172,12 @@ std::optional<Found> find_stalk(Raster const& raster) {
         for (int k = 1; k < count; ++k) {
             if (sizes[static_cast<std::size_t>(k)] < 30) continue;
             Stalk const stalk = stalk_of_part(raster, labels, k, open, leaf_mm);
-            if (stalk.score <= 0 || (best && stalk.score <= 1.15 * best->stalk.score)) continue;
-            best = Found{stalk, labels == k};
-            cv::dilate(best->part, best->part, cv::Mat1b::ones(5, 5));
+            if (stalk.score <= 0) continue;
+            found.push_back({stalk, labels == k});
+            cv::dilate(found.back().part, found.back().part, cv::Mat1b::ones(5, 5));
         }
     }
-    return best;
+    return found;
 }
 
 // The outline without the stalk: the run around its end, cut off where it reaches the blade, to a part of the raster.
@@ -287,20 +289,34 @@ double bluntness(Ring const& ring, Vec2 const& end, Vec2 const& other) {
     return (high - low) / reach;
 }
 
-Ends symmetric_ends(Ring const& outer) {
-    Raster const raster = raster_of(outer, 110);
-    Vec2 const centre_mm = centroid(outer);
-    Vec2 const centre = raster.pixel(centre_mm);
-    double best = -1;
+// The leaf's line of best symmetry.
+struct Symmetry {
+    Raster raster;
+    Vec2 centre{0, 0};
+    Vec2 centre_mm{0, 0};
+    double share = 0; // of the leaf that falls on itself there
     Ends ends;
+    double share_along(Vec2 const& way) const { return fold_share(raster, centre, std::atan2(way.y, way.x)); }
+};
+
+Symmetry symmetry_of(Ring const& outer) {
+    Symmetry found;
+    found.raster = raster_of(outer, 110);
+    Raster const& raster = found.raster;
+    Vec2 const centre_mm = found.centre_mm = centroid(outer);
+    Vec2 const centre = found.centre = raster.pixel(centre_mm);
+    double best = -1;
+    Ends& ends = found.ends;
     for (int k = 0; k < 90; ++k) {
         double const angle = kPi * k / 90;
         Vec2 const way{std::cos(angle), std::sin(angle)};
         Ends const here = ends_along(outer, centre_mm, way);
         double const length = glm::length(here.high - here.low) / (raster.mm * 110);
-        double const worth = fold_share(raster, centre, angle) + 0.1 * length;
+        double const share = fold_share(raster, centre, angle);
+        double const worth = share + 0.1 * length;
         if (worth <= best) continue;
         best = worth;
+        found.share = share;
         ends = here;
     }
     double const share =
@@ -308,16 +324,24 @@ Ends symmetric_ends(Ring const& outer) {
     double const lean =
         4 * (0.5 - share) + 0.5 * (bluntness(outer, ends.low, ends.high) - bluntness(outer, ends.high, ends.low));
     if (lean < 0) std::swap(ends.low, ends.high); // low: the base
-    return ends;
+    return found;
 }
 
-// A short one must hang near an end of the leaf's line of symmetry: elsewhere it is the point of a lobe or a tooth.
-bool is_likely(Stalk const& stalk, Ring const& outer, Ends const& ends) {
-    double const length = glm::length(ends.high - ends.low);
-    if (stalk.length_mm > 0.2 * length) return true;
-    Vec2 const out = stalk.end - centroid(outer);
-    Vec2 const way = ends.high - ends.low;
-    return std::abs(glm::dot(out, way)) > 0.87 * glm::length(out) * length;
+// The leaf is nearly as alike on both sides of its stalk as it is anywhere: what else hangs on it, the point of a lobe
+// or a strip beside a bite, has no such halves. A long one needs no such proof.
+std::optional<Found> likeliest(std::vector<Found>& stalks, Symmetry const& symmetry) {
+    double const length = glm::length(symmetry.ends.high - symmetry.ends.low);
+    std::optional<Found> best;
+    double most = 0;
+    for (Found& one : stalks) {
+        double const alike = symmetry.share_along(symmetry.centre_mm - one.stalk.root) / std::max(0.1, symmetry.share);
+        if (alike < kAlike && one.stalk.length_mm < 0.2 * length) continue;
+        double const worth = one.stalk.score * std::pow(std::min(1.0, alike), 8);
+        if (worth <= 1.15 * most && best) continue;
+        most = std::max(most, worth);
+        best = std::move(one);
+    }
+    return best;
 }
 
 } // namespace
@@ -327,9 +351,10 @@ LeafAxis leaf_axis(Ring const& outer) {
     axis.whole = outer;
     axis.blade = outer;
     Raster const raster = raster_of(outer);
-    Ends const ends = symmetric_ends(outer);
-    auto const found = find_stalk(raster);
-    if (found && is_likely(found->stalk, outer, ends)) {
+    Symmetry const symmetry = symmetry_of(outer);
+    Ends const& ends = symmetry.ends;
+    std::vector<Found> stalks = find_stalks(raster);
+    if (auto const found = likeliest(stalks, symmetry)) {
         axis.blade = without_stalk(outer, raster, *found);
         axis.stalk_mm = found->stalk.length_mm;
         axis.base = found->stalk.root;

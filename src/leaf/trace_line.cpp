@@ -3,6 +3,7 @@
 // Smoothing is a Gaussian along the line that gives back what it took from bends (twicing), so that tips of teeth stay.
 // Thinning is Douglas and Peucker's; then every corner moves outward or inward a little until each side has as much of
 // the line on its left as on its right: chords of a round edge would else cut its area.
+#include "leaf/segment.h"
 #include "leaf/trace_work.h"
 
 #include <algorithm>
@@ -65,13 +66,6 @@ Ring smoothed(Ring const& ring, double sigma) {
     return out;
 }
 
-double distance_to(Vec2 const& p, Vec2 const& a, Vec2 const& b) {
-    Vec2 const side = b - a;
-    double const length2 = glm::dot(side, side);
-    double const t = length2 > 0 ? std::clamp(glm::dot(p - a, side) / length2, 0.0, 1.0) : 0;
-    return glm::length(p - a - side * t);
-}
-
 void thin(Ring const& line, std::size_t from, std::size_t to, double tolerance, std::vector<std::size_t>& kept) {
     std::vector<std::pair<std::size_t, std::size_t>> open{{from, to}};
     while (!open.empty()) {
@@ -80,7 +74,7 @@ void thin(Ring const& line, std::size_t from, std::size_t to, double tolerance, 
         double worst = tolerance;
         std::size_t at = 0;
         for (std::size_t i = a + 1; i < b; ++i) {
-            double const d = distance_to(line[i % line.size()], line[a], line[b % line.size()]);
+            double const d = distance_to_segment(line[i % line.size()], line[a], line[b % line.size()]);
             if (d > worst) {
                 worst = d;
                 at = i;
@@ -148,7 +142,8 @@ double furthest(Ring const& ring, std::vector<std::size_t> const& kept, Ring con
         std::size_t const to = k + 1 < kept.size() ? kept[k + 1] : kept[0] + ring.size();
         Vec2 const a = corners[k];
         Vec2 const b = corners[(k + 1) % corners.size()];
-        for (std::size_t i = kept[k]; i < to; ++i) worst = std::max(worst, distance_to(ring[i % ring.size()], a, b));
+        for (std::size_t i = kept[k]; i < to; ++i)
+            worst = std::max(worst, distance_to_segment(ring[i % ring.size()], a, b));
     }
     return worst;
 }

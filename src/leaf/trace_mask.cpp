@@ -15,10 +15,11 @@ namespace leafwright {
 
 namespace {
 
-constexpr double kDarkPaper = 0.10; // below that share of the brightest, the paper is dark
-constexpr float kBlackL = 38;       // no shadow is as dark as that
-constexpr double kFaint = 9;        // mean distance from the paper's colour; shadows come near to that
-constexpr float kBlueShare = 0.4F;  // how much of a blue tint counts as colour: shadows under the sky are blue
+constexpr double kDarkPaper = 0.10;    // below that share of the brightest, the paper is dark
+constexpr float kBlackL = 38;          // no shadow is as dark as that
+constexpr double kFaint = 9;           // mean distance from the paper's colour; shadows come near to that
+constexpr std::size_t kLeastPale = 60; // coarse pixels
+constexpr float kBlueShare = 0.4F;     // how much of a blue tint counts as colour: shadows under the sky are blue
 
 struct Look {
     cv::Mat1f colour; // distance from the paper's colour
@@ -67,11 +68,12 @@ float share_of(std::vector<float> values, double share) {
 struct Levels {
     float low = 5;
     float high = 10;
+    float sure = 8; // no tint of a shadow
 };
 Levels levels_of(Look const& look, Ground const& ground, cv::Mat1b const& area) {
     Levels levels;
     levels.low = std::max(5.0F, 5 * static_cast<float>(ground.noise_ab));
-    float const sure = std::max(8.0F, 1.5F * levels.low);
+    float const sure = levels.sure = std::max(8.0F, 1.5F * levels.low);
     std::vector<float> strong;
     for (int y = 0; y < area.rows; y += 2)
         for (int x = 0; x < area.cols; x += 2)
@@ -113,7 +115,8 @@ struct GreyPart {
     float level = 0;
 };
 
-std::vector<GreyPart> grey_parts(Look const& look, cv::Mat1i const& labels, int count, cv::Mat1b const& leaf) {
+// field: how dark, or how coloured.
+std::vector<GreyPart> grey_parts(cv::Mat1f const& field, cv::Mat1i const& labels, int count, cv::Mat1b const& leaf) {
     std::vector<GreyPart> parts(static_cast<std::size_t>(count));
     cv::Mat1b near_leaf;
     cv::dilate(leaf, near_leaf, cv::Mat1b::ones(5, 5));
@@ -122,7 +125,7 @@ std::vector<GreyPart> grey_parts(Look const& look, cv::Mat1i const& labels, int 
             int const label = labels(y, x);
             if (label == 0) continue;
             GreyPart& part = parts[static_cast<std::size_t>(label)];
-            part.dark.push_back(look.dark(y, x));
+            part.dark.push_back(field(y, x));
             part.beside_leaf = part.beside_leaf || near_leaf(y, x);
         }
     for (GreyPart& part : parts) part.level = 0.5F * share_of(part.dark, 0.8);
@@ -132,14 +135,13 @@ std::vector<GreyPart> grey_parts(Look const& look, cv::Mat1i const& labels, int 
             int const label = labels(y, x);
             if (label == 0) continue;
             GreyPart& part = parts[static_cast<std::size_t>(label)];
-            float const here = look.dark(y, x);
-            bool const edge =
-                here >= part.level && (look.dark(y, x - 1) < part.level || look.dark(y, x + 1) < part.level ||
-                                       look.dark(y - 1, x) < part.level || look.dark(y + 1, x) < part.level);
+            float const here = field(y, x);
+            bool const edge = here >= part.level && (field(y, x - 1) < part.level || field(y, x + 1) < part.level ||
+                                                     field(y - 1, x) < part.level || field(y + 1, x) < part.level);
             if (!edge) continue;
             ++part.edge;
-            part.slope += static_cast<double>(0.5F * std::hypot(look.dark(y, x + 1) - look.dark(y, x - 1),
-                                                                look.dark(y + 1, x) - look.dark(y - 1, x)));
+            part.slope += static_cast<double>(
+                0.5F * std::hypot(field(y, x + 1) - field(y, x - 1), field(y + 1, x) - field(y - 1, x)));
         }
     for (GreyPart& part : parts)
         part.keeps =
@@ -153,7 +155,7 @@ cv::Mat1b add_grey(Look const& look, Ground const& ground, cv::Mat1b const& area
     cv::Mat1b const found = marked(area, [&](int x, int y) { return !mask(y, x) && look.dark(y, x) > least; });
     cv::Mat1i labels;
     int const count = cv::connectedComponents(found, labels, 8, CV_32S);
-    std::vector<GreyPart> const parts = grey_parts(look, labels, count, mask);
+    std::vector<GreyPart> const parts = grey_parts(look.dark, labels, count, mask);
     cv::Mat1b grey = marked(area, [&](int x, int y) {
         int const label = labels(y, x);
         if (label == 0) return false;
@@ -162,6 +164,20 @@ cv::Mat1b add_grey(Look const& look, Ground const& ground, cv::Mat1b const& area
     });
     cv::bitwise_or(mask, grey, mask);
     return grey;
+}
+
+// A pale leaf beside bright ones: weak colour alone, but with a sharp edge, which the tint of a shadow has not.
+void add_pale(Look const& look, cv::Mat1b const& weak, float sure, cv::Mat1b& mask) {
+    cv::Mat1b rest;
+    cv::bitwise_and(weak, ~mask, rest);
+    cv::Mat1i labels;
+    int const count = cv::connectedComponents(rest, labels, 8, CV_32S);
+    std::vector<GreyPart> parts = grey_parts(look.colour, labels, count, mask);
+    for (GreyPart& part : parts)
+        part.keeps = part.keeps && part.dark.size() > kLeastPale && share_of(part.dark, 0.5) > sure;
+    for (int y = 0; y < mask.rows; ++y)
+        for (int x = 0; x < mask.cols; ++x)
+            if (labels(y, x) != 0 && parts[static_cast<std::size_t>(labels(y, x))].keeps) mask(y, x) = 255;
 }
 
 void part_leaves(Mask& mask, cv::Mat1b const& leaf, cv::Mat1b const& grey, cv::Mat1b const& area, double least_px) {
@@ -228,6 +244,7 @@ Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
         return look.colour(y, x) > levels.high || (look.dark(y, x) > 100 - kBlackL && look.colour(y, x) > levels.low);
     });
     cv::Mat1b leaf = grown(weak, strong);
+    add_pale(look, weak, levels.sure, leaf);
     cv::Mat1b grey(area.size(), 0);
     if (!look.dark_paper) grey = add_grey(look, ground, area, leaf);
     cv::Mat1b lines(area.size(), 0);
@@ -247,6 +264,10 @@ Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area
     if (!any_leaf)
         for (Part& part : mask.parts) part.grey = false; // a picture without colour
     mark_faint(look, mask);
+    if (!look.dark_paper) {
+        mask.colour = look.colour;
+        mask.dark = look.dark;
+    }
     return mask;
 }
 

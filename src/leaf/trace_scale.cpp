@@ -17,6 +17,8 @@ constexpr double kPaperCut = 0.0015;    // how true office paper is cut (common 
 constexpr double kLookedAslant = 0.010; // a camera held by eye over the leaves is 8 degrees off: cos 8 deg = 0.990
 constexpr double kScanner = 0.005;      // of a flat-bed scanner's own length (common practice, no source)
 constexpr double kHandCorner_px = 1.5;
+constexpr double kSeen = 0.12;      // share of each side that must be seen
+constexpr double kLightSeen = 0.35; // when it was found by its lightness
 
 Problem no_paper(std::string what, std::string hint) {
     return {"trace.paper", "", std::move(what), std::move(hint), ProblemKind::refusal};
@@ -71,7 +73,7 @@ MaybeProblem check_shape(double ratio, KnownSheet paper) {
     return no_paper(
         fmt::format("shows a sheet {:.2f} times as long as wide; {} is {:.2f}", seen, name_of(paper), asked),
         is_other ? (other == KnownSheet::a4 ? "It looks like A4 or A5: choose that paper"
-                                           : "It looks like letter: choose that paper")
+                                            : "It looks like letter: choose that paper")
                  : "Lay a whole flat sheet under the leaves, or set its corners by hand");
 }
 
@@ -108,14 +110,23 @@ Outcome<PhotoScale> scale_by_paper(Photo const& photo, Coarse const& coarse, Tra
         if (auto const problem = check_corners(sheet.corners_px, photo, true)) return *problem;
         return scale_of_sheet(photo, sheet, asked.paper);
     }
-    auto const found = find_sheet(coarse, sides.long_mm / sides.short_mm);
+    double const ratio = sides.long_mm / sides.short_mm;
+    double const shrink = std::max(photo.width_px, photo.height_px) / 640.0;
+    auto found = find_sheet(coarse, ratio);
+    auto sharp = found ? sharpened(photo, *found, std::max(8.0, 4.0 * shrink)) : std::nullopt;
+    if (!sharp || sharp->support < kSeen) { // a table full of lines
+        auto const light = find_light_sheet(coarse);
+        auto const better = light ? sharpened(photo, *light, std::max(8.0, 6.0 * shrink)) : std::nullopt;
+        if (better && better->support > kLightSeen) {
+            found = light;
+            sharp = better;
+        }
+    }
     Problem const none =
         no_paper(fmt::format("shows no whole sheet of {} that could be found", name_of(asked.paper)),
                  "Lay the leaves on a whole sheet on a table of another colour, with all four corners in the picture");
     if (!found) return none;
-    double const shrink = std::max(photo.width_px, photo.height_px) / 640.0;
-    auto const sharp = sharpened(photo, *found, std::max(8.0, 4.0 * shrink));
-    if (!sharp || sharp->support < 0.12) {
+    if (!sharp || sharp->support < kSeen) {
         if (auto const problem = check_corners(in_order(found->corners_px), photo, false)) return *problem;
         return none;
     }

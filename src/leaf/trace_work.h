@@ -47,6 +47,8 @@ struct FoundSheet {
 };
 // In the coarse picture, to about a coarse pixel. Nothing: no sheet.
 std::optional<FoundSheet> find_sheet(Coarse const& coarse, double ratio);
+// By its lightness alone, to some coarse pixels; its shape is not looked at.
+std::optional<FoundSheet> find_light_sheet(Coarse const& coarse);
 // The sides followed in the photo to parts of a pixel. Nothing: the edges are not there.
 std::optional<FoundSheet> sharpened(Photo const& photo, FoundSheet const& sheet, double reach_px);
 
@@ -76,6 +78,9 @@ struct Mask {
     cv::Mat1i labels; // 0: paper
     std::vector<Part> parts;
     cv::Mat1b cut; // 255 where a cut line runs through leaf and just beside it; empty without cuts
+    // Against the paper: distance from its colour, how much darker than it (L). Empty on dark paper.
+    cv::Mat1f colour;
+    cv::Mat1f dark;
 };
 Mask leaf_mask(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area, std::vector<CutLine> const& cuts,
                double least_px);
@@ -94,6 +99,13 @@ struct Sides {
 };
 Sides sides_of(Coarse const& coarse, Ground const& ground, cv::Mat1b const& area, Mask& mask, int rounds);
 EdgeRings edge_rings(Photo const& photo, Coarse const& coarse, Sides const& sides, Mask const& mask, Part const& part);
+
+// trace_glare.cpp: light mirrored by the leaf hides its colour. Holes that it makes are taken out of `edge`.
+struct Glare {
+    double holes_px2 = 0; // of the holes taken out
+    double edge_px = 0;   // length of the outer edge beside which the leaf is as pale as paper
+};
+Glare take_glare_out(Coarse const& coarse, Mask const& mask, Part const& part, EdgeRings& edge);
 
 // trace_contour.cpp: closed lines where a field is 0.5 (marching squares), its border counted as 0.
 std::vector<Ring> half_lines(cv::Mat1f const& field);
@@ -114,6 +126,9 @@ struct LeafAxis {
 LeafAxis leaf_axis(Ring const& outer);
 bool has_necks(Ring const& outer);
 double rectangle_share(Ring const& outer);
+
+// trace_double.cpp
+bool lie_on_each_other(Ring const& outer); // cuts between sharp inward corners leave whole leaves
 
 // trace_midrib.cpp: from base to tip along the vein, where it can be seen; mm.
 std::vector<Vec2> midrib_of(Photo const& photo, PhotoScale const& scale, Ring const& outer, Vec2 const& base,

@@ -182,7 +182,7 @@ VeinGrowth grow_vein_tree(Polygon const& outline, std::span<Vec2 const> midrib, 
 
 std::vector<Vein> grown_veins(Polygon const& outline, std::span<Vec2 const> midrib, double stalk_mm,
                               VeinPattern pattern, std::uint64_t seed) {
-    if (pattern == VeinPattern::none) return {};
+    if (pattern == VeinPattern::none || pattern == VeinPattern::drawn) return {};
     return grow_vein_tree(outline, midrib, stalk_mm, pattern, seed).tree.veins();
 }
 

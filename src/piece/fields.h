@@ -51,7 +51,8 @@ inline constexpr std::array kLeafSourceWords = {Word<LeafSource>{LeafSource::tra
 inline constexpr std::array kVeinPatternWords = {
     Word<VeinPattern>{VeinPattern::pinnate, "pinnate"},   Word<VeinPattern>{VeinPattern::lobed, "lobed"},
     Word<VeinPattern>{VeinPattern::palmate, "palmate"},   Word<VeinPattern>{VeinPattern::parallel, "parallel"},
-    Word<VeinPattern>{VeinPattern::forking, "forking"}, Word<VeinPattern>{VeinPattern::none, "none"}};
+    Word<VeinPattern>{VeinPattern::forking, "forking"},   Word<VeinPattern>{VeinPattern::none, "none"},
+    Word<VeinPattern>{VeinPattern::drawn, "drawn"}};
 inline constexpr std::array kGrainWords = {Word<Grain>{Grain::free, "free"}, Word<Grain>{Grain::along, "along"}};
 inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};
 
@@ -117,7 +118,7 @@ template <class V, Either<LeafKindSpec> S> void fields(V& v, S& s) {
     v.number("thickness_mm", s.thickness_mm, Range{2, 20});
 }
 
-// A ring that is an entry of a list: the holes of a leaf.
+// Points that are an entry of a list: a hole of a leaf, a vein drawn in it.
 template <class V, Either<Ring> S> void fields(V& v, S& s) {
     v.points("points_mm", s, Range{-2000, 2000}, kMostOwnPoints);
 }
@@ -136,6 +137,7 @@ template <class V, Either<OwnLeaf> S> void fields(V& v, S& s) {
     v.points("midrib_mm", s.midrib_mm, Range{-2000, 2000}, kMostPoints);
     v.points("outline_mm", s.outline_mm.outer, Range{-2000, 2000}, kMostOwnPoints);
     v.list("holes", s.outline_mm.holes, kMostOwnHoles);
+    v.list("drawn_veins", s.drawn_veins_mm, kMostDrawnVeins);
 }
 
 template <class V, Either<RowRule> S> void fields(V& v, S& s) {

@@ -25,7 +25,7 @@ std::string lower(std::string text) {
 }
 
 Problem no_folder(fs::path const& folder) {
-    return {"file.write", folder.string(), "the leaf book's folder cannot be made", "Look whether the disk is full"};
+    return {"file.write", folder.string(), "the folder of My leaves cannot be made", "Look whether the disk is full"};
 }
 
 MaybeProblem moved(fs::path const& from, fs::path const& to) {

@@ -1,7 +1,7 @@
 // A leaf of the maker's own as a file (*.leaf.json): leafwright "leaf", version 1, id, name, date, place, source
-// "traced|svg|drawn", scale_error, stalk_mm, veins "pinnate|lobed|palmate|parallel|forking|none", vein_seed,
-// midrib_mm [[x, y], ...] from base to tip, outline_mm [[x, y], ...], holes [{points_mm [[x, y], ...]}]. The same
-// object stands in a piece's own_leaves. Frame and units: own_leaf.h.
+// "traced|svg|drawn", scale_error, stalk_mm, veins "pinnate|lobed|palmate|parallel|forking|none|drawn", vein_seed,
+// midrib_mm [[x, y], ...] from base to tip, outline_mm [[x, y], ...], holes [{points_mm [[x, y], ...]}], drawn_veins
+// likewise. The same object stands in a piece's own_leaves. Frame and units: own_leaf.h.
 #pragma once
 
 #include "leaf/own_leaf.h"

@@ -52,6 +52,14 @@ Light table_light(Table table, Vec2 const& p) {
         double const k = joint ? 0.4 : 0.9 + 0.2 * wave_noise(p.x, p.y, 9);
         return {0.30 * k, 0.26 * k, 0.24 * k};
     }
+    case Table::grained: { // boards with dark pores and joints
+        double const bent = p.x + 6 * wave_noise(p.x * 0.03, p.y * 0.012, 21);
+        double const ring = 0.5 + 0.5 * std::sin(bent * 0.9 + 4 * wave_noise(p.x * 0.05, p.y * 0.01, 22));
+        bool const joint = std::fmod(std::abs(p.x + 1000), 92.0) < 0.8;
+        double const pore = wave_noise(p.x * 3.1, p.y * 0.12, 23) > 0.83 ? 0.55 : 1;
+        double const k = joint ? 0.25 : (0.55 + 0.75 * ring) * pore;
+        return {0.34 * k, 0.20 * k, 0.10 * k};
+    }
     default: {
         double const k =
             0.6 + 0.5 * wave_noise(p.x * 0.9, p.y * 0.05, 3) +
@@ -62,7 +70,7 @@ Light table_light(Table table, Vec2 const& p) {
 }
 
 struct Plan {
-    cv::Mat1b kind; // 0 table, 1 paper, then two for each leaf: blade, vein
+    cv::Mat1b kind; // 0 table, 1 paper, 2 dust, then one for each thing, then two for each leaf: blade, vein
     cv::Mat1f shade;
 };
 
@@ -93,11 +101,43 @@ Vec2 on_sheet(SceneLeaf const& leaf, Vec2 const& p) {
     return leaf.middle_mm + Vec2{std::cos(a) * d.x - std::sin(a) * d.y, std::sin(a) * d.x + std::cos(a) * d.y};
 }
 
+constexpr int kFirstThing = 3;
+int first_leaf(PhotoScene const& scene) { return kFirstThing + static_cast<int>(scene.things.size()); }
+
 Ring disc(Vec2 const& centre, double radius) {
     Ring ring;
     for (int k = 0; k < 90; ++k)
         ring.push_back(centre + radius * Vec2{std::cos(kTwoPi * k / 90), std::sin(kTwoPi * k / 90)});
     return ring;
+}
+
+// A round bite about a point of the ring: the run of points in it gives way to the arc inside.
+Ring bitten(Ring const& ring, std::size_t at, double radius) {
+    std::size_t const n = ring.size();
+    Vec2 const centre = ring[at];
+    auto const in = [&](std::size_t k) { return glm::length(ring[k % n] - centre) < radius; };
+    std::size_t first = at;
+    std::size_t last = at;
+    for (std::size_t k = 0; k < n / 3 && in(first + n - 1); ++k) first = (first + n - 1) % n;
+    for (std::size_t k = 0; k < n / 3 && in(last + 1); ++k) last = (last + 1) % n;
+    auto const crossing = [&](Vec2 inside, Vec2 outside) {
+        for (int k = 0; k < 50; ++k) {
+            Vec2 const middle = 0.5 * (inside + outside);
+            (glm::length(middle - centre) < radius ? inside : outside) = middle;
+        }
+        return outside;
+    };
+    Vec2 const from = crossing(ring[first], ring[(first + n - 1) % n]);
+    Vec2 const to = crossing(ring[last], ring[(last + 1) % n]);
+    double const a = std::atan2(from.y - centre.y, from.x - centre.x);
+    double const b = std::atan2(to.y - centre.y, to.x - centre.x);
+    double turn = std::fmod(b - a + 2 * kTwoPi, kTwoPi);
+    auto const place = [&](double angle) { return centre + radius * Vec2{std::cos(angle), std::sin(angle)}; };
+    if (!contains(ring, place(a + 0.5 * turn))) turn -= kTwoPi;
+    Ring out;
+    for (std::size_t k = (last + 1) % n; k != first; k = (k + 1) % n) out.push_back(ring[k]);
+    for (int k = 0; k <= 24; ++k) out.push_back(place(a + turn * k / 24));
+    return is_simple(out) ? out : ring;
 }
 
 Plan plan_of(PhotoScene const& scene) {
@@ -108,9 +148,19 @@ Plan plan_of(PhotoScene const& scene) {
     fill(plan.kind,
          {{0, 0}, {scene.sheet_width_mm, 0}, {scene.sheet_width_mm, scene.sheet_height_mm}, {0, scene.sheet_height_mm}},
          1);
+    Random specks(scene.seed + 77);
+    for (int k = 0; k < scene.dust; ++k) {
+        Vec2 const at{specks.between(0, scene.sheet_width_mm), specks.between(0, scene.sheet_height_mm)};
+        fill(plan.kind, disc(at, specks.between(0.1, 0.4)), 2);
+    }
+    for (std::size_t i = 0; i < scene.things.size(); ++i) {
+        Vec2 const a = scene.things[i].low_mm;
+        Vec2 const b = scene.things[i].high_mm;
+        fill(plan.kind, {a, {b.x, a.y}, b, {a.x, b.y}}, kFirstThing + static_cast<int>(i));
+    }
     for (std::size_t i = 0; i < scene.leaves.size(); ++i) {
         SceneLeaf const& leaf = scene.leaves[i];
-        int const blade = static_cast<int>(2 + 2 * i);
+        int const blade = first_leaf(scene) + static_cast<int>(2 * i);
         if (leaf.stalk_mm > 0) {
             Ring stalk;
             for (Vec2 const& p : {Vec2{-0.8, 2}, Vec2{0.8, 2}, Vec2{1.0, -leaf.stalk_mm}, Vec2{-0.6, -leaf.stalk_mm}})
@@ -136,7 +186,7 @@ Plan plan_of(PhotoScene const& scene) {
         for (Ring const& hole : outline.holes) fill(plan.kind, hole, 1);
     }
     cv::Mat1f leafy;
-    cv::Mat1b const any = plan.kind >= 2;
+    cv::Mat1b const any = plan.kind >= first_leaf(scene);
     any.convertTo(leafy, CV_32F, 1.0 / 255);
     cv::resize(leafy, leafy, {}, kPlan_mm / kShade_mm, kPlan_mm / kShade_mm, cv::INTER_AREA);
     double const moved = scene.shadow_mm / kShade_mm;
@@ -170,7 +220,7 @@ Camera camera_of(PhotoScene const& scene) {
                             camera.focal_px / scene.fill;
     double const tilt = radians(scene.tilt_deg);
     double const way = radians(scene.tilt_way_deg);
-    Vec3 const middle{0.5 * scene.sheet_width_mm, 0.5 * scene.sheet_height_mm, 0};
+    Vec3 const middle{0.5 * scene.sheet_width_mm + scene.aim_mm.x, 0.5 * scene.sheet_height_mm + scene.aim_mm.y, 0};
     // The camera sits at z < 0 and looks along +z, tilted about the axis square to `way`.
     Vec3 const side{std::cos(way), std::sin(way), 0};
     camera.forward = Vec3{0, 0, 1} * std::cos(tilt) - side * std::sin(tilt);
@@ -188,33 +238,79 @@ double encoded(double light) {
     return 255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * std::pow(v, 1 / 2.4) - 0.055);
 }
 
-Light light_at(PhotoScene const& scene, Plan const& plan, Vec2 const& p) {
+Light leaf_light(PhotoScene const& scene, SceneLeaf const& leaf, bool vein, Vec2 const& p) {
+    double k = 1 - leaf.uneven + 2 * leaf.uneven * wave_noise(p.x * 0.35, p.y * 0.35, 11);
+    if (vein) k *= leaf.vein_light ? 1.7 : 0.6;
+    double const wave = wave_noise(p.x * 0.12, p.y * 0.12, 13);
+    double const glint = scene.gloss * std::pow(std::max(0.0, wave - 0.55) / 0.45, 2.0);
+    double mix = 0;
+    if (leaf.patches > 0) {
+        double const patch = 0.7 * wave_noise(p.x * 0.13, p.y * 0.13, 31) + 0.3 * wave_noise(p.x * 0.5, p.y * 0.5, 32);
+        mix = std::clamp((patch - (1 - leaf.patches)) * 6 + 0.5, 0.0, 1.0);
+    }
+    Light light{};
+    for (std::size_t c = 0; c < 3; ++c) light[c] = (leaf.light[c] * (1 - mix) + leaf.second[c] * mix) * k + glint;
+    return light;
+}
+
+Light thing_light(SceneThing const& thing, Vec2 const& p) {
+    Vec2 const size = thing.high_mm - thing.low_mm;
+    double const along = size.x > size.y ? p.x - thing.low_mm.x : p.y - thing.low_mm.y;
+    double const aside = size.x > size.y ? p.y - thing.low_mm.y : p.x - thing.low_mm.x;
+    double const reach = std::fmod(along + 0.1, 10.0) < 0.25 ? 8 : 4;
+    if (thing.ticks && std::fmod(along + 0.1, 1.0) < 0.25 && aside < reach) return {0.02, 0.02, 0.02};
+    return thing.light;
+}
+
+// The hand that holds the camera, between the lamp and the sheet: its palm and four fingers.
+double hand_shadow(PhotoScene const& scene, Vec2 const& p) {
+    Vec2 const d = p - scene.hand_mm;
+    double least = glm::length(d - Vec2{-55, 40}) - 45;
+    for (int k = 0; k < 4; ++k) {
+        Vec2 const root{-40.0 + 14 * k, 8.0};
+        Vec2 const end{-28.0 + 20 * k, -62.0 + 12 * std::abs(k - 1)};
+        double const t = std::clamp(glm::dot(d - root, end - root) / glm::dot(end - root, end - root), 0.0, 1.0);
+        least = std::min(least, glm::length(d - root - (end - root) * t) - 9);
+    }
+    return scene.hand * std::clamp(0.5 - least / scene.hand_soft_mm, 0.0, 1.0);
+}
+
+double leaf_shadow(Plan const& plan, Vec2 const& p) {
+    double const sx = (p.x + kMargin_mm) / kShade_mm - 0.5;
+    double const sy = (p.y + kMargin_mm) / kShade_mm - 0.5;
+    int const i = std::clamp(static_cast<int>(sx), 0, plan.shade.cols - 2);
+    int const j = std::clamp(static_cast<int>(sy), 0, plan.shade.rows - 2);
+    double const u = std::clamp(sx - i, 0.0, 1.0);
+    double const v = std::clamp(sy - j, 0.0, 1.0);
+    auto const at = [&](int a, int b) { return static_cast<double>(plan.shade(j + b, i + a)); };
+    return (at(0, 0) * (1 - u) + at(1, 0) * u) * (1 - v) + (at(0, 1) * (1 - u) + at(1, 1) * u) * v;
+}
+
+Light surface_light(PhotoScene const& scene, Plan const& plan, Vec2 const& p) {
     auto const x = static_cast<int>(std::floor((p.x + kMargin_mm) / kPlan_mm));
     auto const y = static_cast<int>(std::floor((p.y + kMargin_mm) / kPlan_mm));
     bool const in = x >= 0 && y >= 0 && x < plan.kind.cols && y < plan.kind.rows;
     int const kind = in ? plan.kind(y, x) : (scene.sheet ? 0 : 1);
+    int const leaves = first_leaf(scene);
+    if (kind >= leaves)
+        return leaf_light(scene, scene.leaves[static_cast<std::size_t>(kind - leaves) / 2], (kind - leaves) % 2 == 1,
+                          p);
+    if (kind >= kFirstThing) return thing_light(scene.things[static_cast<std::size_t>(kind - kFirstThing)], p);
     Light light = kind == 0 ? table_light(scene.table, p) : scene.paper;
-    if (kind >= 2) {
-        SceneLeaf const& leaf = scene.leaves[static_cast<std::size_t>(kind - 2) / 2];
-        bool const vein = kind % 2 == 1;
-        double k = 1 - leaf.uneven + 2 * leaf.uneven * wave_noise(p.x * 0.35, p.y * 0.35, 11);
-        if (vein) k *= leaf.vein_light ? 1.7 : 0.6;
-        double const wave = wave_noise(p.x * 0.12, p.y * 0.12, 13);
-        double const glint = scene.gloss * std::pow(std::max(0.0, wave - 0.55) / 0.45, 2.0);
-        for (std::size_t c = 0; c < 3; ++c) light[c] = leaf.light[c] * k + glint;
-        return light;
+    if (scene.weave > 0 && kind == 1) {
+        double const threads = 0.5 * (std::sin(p.x * 9) + std::sin(p.y * 9)) + 0.6 * wave_noise(p.x * 2, p.y * 2, 41);
+        for (double& c : light) c *= std::max(0.1, 1 + scene.weave * threads);
     }
-    if (scene.shadow > 0 && in) {
-        double const sx = (p.x + kMargin_mm) / kShade_mm - 0.5;
-        double const sy = (p.y + kMargin_mm) / kShade_mm - 0.5;
-        int const i = std::clamp(static_cast<int>(sx), 0, plan.shade.cols - 2);
-        int const j = std::clamp(static_cast<int>(sy), 0, plan.shade.rows - 2);
-        double const u = std::clamp(sx - i, 0.0, 1.0);
-        double const v = std::clamp(sy - j, 0.0, 1.0);
-        auto const at = [&](int a, int b) { return static_cast<double>(plan.shade(j + b, i + a)); };
-        double const dark = (at(0, 0) * (1 - u) + at(1, 0) * u) * (1 - v) + (at(0, 1) * (1 - u) + at(1, 1) * u) * v;
-        for (double& c : light) c *= 1 - scene.shadow * dark;
-    }
+    if (kind == 2) light = {0.12, 0.11, 0.10};
+    if (scene.shadow > 0 && in)
+        for (double& c : light) c *= 1 - scene.shadow * leaf_shadow(plan, p);
+    return light;
+}
+
+Light light_at(PhotoScene const& scene, Plan const& plan, Vec2 const& p) {
+    Light light = surface_light(scene, plan, p);
+    if (scene.hand > 0)
+        for (double& c : light) c *= 1 - hand_shadow(scene, p);
     return light;
 }
 
@@ -227,7 +323,11 @@ void expose(PhotoScene const& scene, cv::Mat3f const& image, Photo& photo) {
             Random random = Random(scene.seed).split(static_cast<std::uint64_t>(y));
             for (int x = 0; x < image.cols; ++x)
                 for (int c = 0; c < 3; ++c) {
-                    double const light = static_cast<double>(image(y, x)[c]);
+                    double light = static_cast<double>(image(y, x)[c]);
+                    if (scene.colour_noise > 0)
+                        light += scene.colour_noise *
+                                 (wave_noise(x * 0.3, y * 0.3, 50 + static_cast<std::uint64_t>(c)) - 0.5) *
+                                 (0.3 + std::sqrt(std::max(0.0, light)));
                     // Four even numbers make a fair bell; noise grows with the root of light.
                     double bell = -2;
                     for (int k = 0; k < 4; ++k) bell += random.unit();
@@ -245,6 +345,10 @@ void expose(PhotoScene const& scene, cv::Mat3f const& image, Photo& photo) {
 Polygon placed(SceneLeaf const& leaf) {
     Polygon out;
     for (Vec2 const& p : leaf.shape.outline_mm.outer) out.outer.push_back(on_sheet(leaf, p));
+    for (int k = 0; k < leaf.bites; ++k)
+        out.outer = bitten(
+            out.outer, static_cast<std::size_t>((0.31 + 0.47 * k / leaf.bites) * static_cast<double>(out.outer.size())),
+            leaf.bite_mm);
     if (leaf.hole_mm > 0)
         out.holes.push_back(
             disc(on_sheet(leaf, {0.2 * leaf.shape.width_mm, 0.45 * leaf.shape.length_mm}), leaf.hole_mm));
@@ -269,10 +373,15 @@ MadePhoto made_photo(PhotoScene const& scene) {
                 double const across =
                     (std::cos(a) * (x / scene.width_px - 0.5) + std::sin(a) * (y / scene.height_px - 0.5));
                 double const lamp = 1 - scene.ramp * std::clamp(0.5 + across, 0.0, 1.0);
-                Vec2 const g{(x / scene.width_px - 0.72) / 0.10, (y / scene.height_px - 0.25) / 0.07};
+                Vec2 const g{(x / scene.width_px - scene.glare_at.x) / scene.glare_wide,
+                             (y / scene.height_px - scene.glare_at.y) / (0.7 * scene.glare_wide)};
                 double const glare = scene.glare * std::exp(-0.5 * glm::dot(g, g));
+                Vec2 const out{2 * x / scene.width_px - 1, 2 * y / scene.height_px - 1};
+                double const lens = 1 - 0.5 * scene.vignette * glm::dot(out, out);
+                if (scene.grey) sum.fill(0.2126 * sum[0] + 0.7152 * sum[1] + 0.0722 * sum[2]);
                 for (std::size_t c = 0; c < 3; ++c)
-                    image(y, x)[static_cast<int>(c)] = static_cast<float>((sum[c] * lamp + glare) * scene.cast[c]);
+                    image(y, x)[static_cast<int>(c)] =
+                        static_cast<float>((sum[c] * lamp * lens + glare) * scene.cast[c]);
             }
     });
     if (scene.blur_px > 0) cv::GaussianBlur(image, image, {}, scene.blur_px);
