@@ -72,9 +72,9 @@ void import(Desk& desk, BookAct const& act) {
         if (first.empty()) first = added->id;
     }
     read_anew(page, first);
-    std::string const remark = found->remarks.empty() ? std::string() : " " + found->remarks.front() + ".";
+    std::string const remark = found->remarks.empty() ? std::string() : ": " + found->remarks.front();
     say(desk.ui,
-        fmt::format("{} in My leaves.{}",
+        fmt::format("{} in My leaves{}.",
                     found->leaves.size() == 1 ? "The leaf is" : fmt::format("{} leaves are", found->leaves.size()),
                     remark));
 }

@@ -107,7 +107,6 @@ void large_picture(LeafBookPage& page, BookEntry const& entry, UiState& ui, Inte
     ImVec2 const at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton("large", {width, height});
     mark(ui, "book.picture");
-    if (ImGui::IsItemHovered()) tip(ui, "Drag the dot (foot) or the ring (tip) where they are off.");
     Box2 const box = bounds(entry.drawing.shape.outline_mm.outer);
     float const scale = std::min((height - 1.6F * em) / static_cast<float>(box.size().y),
                                  (width - 1.6F * em) / static_cast<float>(box.size().x));
@@ -121,6 +120,7 @@ void large_picture(LeafBookPage& page, BookEntry const& entry, UiState& ui, Inte
         draw.AddCircle(p, radius, paint::caution, 0, 0.16F * em);
     }
     ends_of_picture(page, entry, ui, intents, centre, scale);
+    soft(ui, "Drag the dot (foot) or the ring (tip) where they are off.");
 }
 
 bool typed(UiState& ui, char const* label, std::string& text) {

@@ -19,6 +19,7 @@ constexpr int kMostLevels = 64;
 constexpr std::size_t kMostElements = 20000;
 constexpr std::size_t kMostUses = 5000;
 constexpr std::size_t kMostPathPoints = 400000;
+constexpr double kSmallPage_mm = 100;
 constexpr double kPlainPage = 1000; // tolerance of a drawing that tells no size: as if it were that wide
 
 std::string_view local_name(pugi::xml_node const& node) {
@@ -168,6 +169,8 @@ private:
         tolerance_mm_ = options_.tolerance_mm;
         if (drawing_.size == SvgSize::unknown && options_.unit_mm <= 0)
             tolerance_mm_ *= std::max(view.x, view.y) * mm / kPlainPage;
+        else // an icon is enlarged later on
+            tolerance_mm_ *= std::min(1.0, std::max(view.x, view.y) * mm / kSmallPage_mm);
         SvgStyle style = styled(root, {});
         draw_children(root, to_mm, style, 0);
     }

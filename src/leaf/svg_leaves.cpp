@@ -19,6 +19,7 @@ constexpr std::size_t kMostLeavesRead = 40;
 constexpr double kBackground = 0.9;
 constexpr double kSpeck = 0.0004; // of the leaf's area: smaller holes are gaps between strokes
 constexpr double kStrokeTolerance_mm = 0.002;
+constexpr double kStrokeShare = 0.0006; // of its width: the same for thin ones
 constexpr double kVeinTolerance_mm = 0.03;
 
 Ring flipped(std::vector<Vec2> const& points) {
@@ -53,7 +54,8 @@ void add_shape(SvgShape const& shape, bool as_drawn, std::vector<Ring>& all) {
         }
         FlatPath up = path;
         up.points = flipped(path.points);
-        for (Ring& ring : stroke_rings(up, shape.stroke_mm, shape.style, kStrokeTolerance_mm))
+        for (Ring& ring : stroke_rings(up, shape.stroke_mm, shape.style,
+                                       std::min(kStrokeTolerance_mm, kStrokeShare * shape.stroke_mm)))
             strokes.push_back(std::move(ring));
     }
     add_regions(fills, shape.style.rule, all);

@@ -2,6 +2,8 @@
 #include "leaf/photo_scene.h"
 #include "leaf/trace.h"
 
+#include "base/units.h"
+
 #include "near.h"
 
 #include <doctest/doctest.h>
@@ -326,4 +328,193 @@ TEST_CASE("the same photo gives the same trace") {
     REQUIRE(a.ok());
     REQUIRE(b.ok());
     CHECK(a->leaves[0].outline_mm == b->leaves[0].outline_mm);
+}
+
+namespace {
+
+bool told(Trace const& trace, char const* code) {
+    return std::any_of(trace.remarks.begin(), trace.remarks.end(),
+                       [&](Problem const& remark) { return remark.code == code; });
+}
+
+// Five leaves in autumn colours, bitten and with stalks, one pale back among them.
+PhotoScene autumn_scene() {
+    PhotoScene scene;
+    scene.leaves = {scene_leaf("field-maple", 80, {55, 65}, 15), scene_leaf("hornbeam", 70, {150, 60}, -30),
+                    scene_leaf("oak", 90, {60, 165}, 40), scene_leaf("beech", 75, {150, 150}, 10),
+                    scene_leaf("birch", 60, {105, 245}, 80)};
+    auto const coloured = [&](std::size_t k, Light first, Light second, double patches) {
+        scene.leaves[k].light = first;
+        scene.leaves[k].second = second;
+        scene.leaves[k].patches = patches;
+    };
+    coloured(0, {0.55, 0.40, 0.03}, {0.35, 0.05, 0.02}, 0.5);
+    coloured(1, {0.22, 0.10, 0.03}, {0.10, 0.05, 0.02}, 0.4);
+    coloured(2, {0.30, 0.05, 0.03}, {0.08, 0.12, 0.02}, 0.5);
+    coloured(3, {0.70, 0.62, 0.10}, {0.30, 0.16, 0.05}, 0.3);
+    coloured(4, {0.30, 0.33, 0.22}, {}, 0);
+    scene.leaves[4].uneven = 0.1;
+    scene.leaves[0].bites = 2;
+    scene.leaves[0].bite_mm = 4;
+    scene.leaves[2].bites = 3;
+    scene.leaves[3].hole_mm = 3;
+    for (SceneLeaf& leaf : scene.leaves) leaf.stalk_mm = 10;
+    return scene;
+}
+
+} // namespace
+
+TEST_CASE("autumn leaves, bitten and pale ones, have their own area and stand on their own stalks") {
+    PhotoScene const scene = autumn_scene();
+    MadePhoto const made = made_photo(scene);
+    auto const trace = traced(made, 60);
+    REQUIRE(trace.ok());
+    REQUIRE(trace->leaves.size() == 5);
+    std::array<std::size_t, 5> const order{0, 1, 2, 3, 4}; // reading order is the scene's
+    for (std::size_t k = 0; k < 5; ++k) {
+        INFO(k);
+        TracedLeaf const& leaf = trace->leaves[k];
+        SceneLeaf const& laid = scene.leaves[order[k]];
+        CHECK_REL(leaf.area_mm2, area(made.truth_mm[order[k]]), 0.005);
+        CHECK(leaf.looks_sound());
+        CHECK(leaf.outline_mm.holes.size() == made.truth_mm[order[k]].holes.size());
+        CHECK_NEAR(leaf.stalk_mm, 10, 2.5);
+        // The foot of the blade lies half the drawing's height below its middle.
+        Vec2 const size = bounds(laid.shape.outline_mm.outer).size();
+        double const a = laid.turn_deg * kPi / 180;
+        double const down = bounds(laid.shape.outline_mm.outer).centre().y;
+        Vec2 const foot = laid.middle_mm + down * Vec2{-std::sin(a), std::cos(a)} -
+                          bounds(laid.shape.outline_mm.outer).centre().x * Vec2{std::cos(a), std::sin(a)};
+        CHECK(glm::length(trace->scale.mm(leaf.base_px) - foot) < 0.06 * size.y + 2);
+    }
+}
+
+TEST_CASE("grained boards, a hand's shadow, glare on the paper, vignetting and blotches of colour: within 0.5 %") {
+    PhotoScene scene = usual_scene();
+    scene.table = Table::grained;
+    scene.roll_deg = 25;
+    scene.fill = 0.7;
+    scene.glare = 0.3;
+    scene.vignette = 0.4;
+    scene.hand = 0.5;
+    scene.hand_mm = {70, 230};
+    scene.colour_noise = 0.04;
+    check_leaf(scene, 60, 0.005);
+}
+
+TEST_CASE("light mirrored by a leaf makes no holes, and it is told where it hides the edge") {
+    PhotoScene scene = usual_scene();
+    scene.glare = 0.7;
+    scene.glare_at = {0.5, 0.48};
+    scene.glare_wide = 0.08;
+    MadePhoto const made = made_photo(scene);
+    auto const trace = traced(made, 75);
+    REQUIRE(trace.ok());
+    REQUIRE(trace->leaves.size() == 1);
+    CHECK(trace->leaves[0].outline_mm.holes.empty());
+    CHECK_REL(trace->leaves[0].area_mm2, area(made.truth_mm[0]), 0.01);
+    CHECK(trace->leaves[0].glared);
+    CHECK(told(*trace, "trace.glare"));
+    // Nor is it told of a plain one.
+    auto const plain = traced(made_photo(small_scene()), 75);
+    REQUIRE(plain.ok());
+    CHECK(plain->remarks.empty());
+}
+
+TEST_CASE("leaves that lie on each other are told; single ones, lobed and bitten, are not") {
+    PhotoScene scene = small_scene();
+    double const width = scene.leaves[0].shape.width_mm;
+    SUBCASE("side by side") {
+        scene.leaves = {scene_leaf("hornbeam", 70, {80, 150}), scene_leaf("hornbeam", 70, {80 + 0.7 * width, 155}, 8)};
+        auto const trace = traced(made_photo(scene), 85);
+        REQUIRE(trace.ok());
+        CHECK(told(*trace, "trace.touching"));
+    }
+    SUBCASE("aslant") {
+        scene.leaves = {scene_leaf("hornbeam", 70, {80, 150}), scene_leaf("hornbeam", 70, {100, 180}, 70)};
+        auto const trace = traced(made_photo(scene), 85);
+        REQUIRE(trace.ok());
+        CHECK(told(*trace, "trace.touching"));
+    }
+    SUBCASE("single ones") {
+        scene.leaves = {scene_leaf("oak", 80, {55, 70}), scene_leaf("field-maple", 75, {150, 70}),
+                        scene_leaf("ivy", 60, {55, 210}), scene_leaf("beech", 70, {150, 210})};
+        scene.leaves[3].bites = 3;
+        auto const trace = traced(made_photo(scene), 85);
+        REQUIRE(trace.ok());
+        CHECK(trace->leaves.size() == 4);
+        CHECK(!told(*trace, "trace.touching"));
+    }
+}
+
+TEST_CASE("scans with dust, a ruler and a coloured square: leaves within 0.5 %, the square is told apart") {
+    PhotoScene scan;
+    scan.sheet = false;
+    scan.fill = 1;
+    scan.width_px = 2480; // A4 at 300 dots per inch
+    scan.height_px = 3508;
+    scan.paper = {0.88, 0.88, 0.88};
+    scan.dust = 80;
+    scan.blur_px = 1;
+    scan.noise = 0.003;
+    scan.leaves = {scene_leaf("hornbeam", 70, {55, 70}, 15), scene_leaf("oak", 90, {145, 75}, -20),
+                   scene_leaf("ivy", 60, {60, 190}, 100), scene_leaf("willow", 90, {140, 190}, 35)};
+    scan.leaves[1].bites = 2;
+    scan.leaves[2].hole_mm = 3;
+    scan.things = {{{20, 270}, {170, 285}, {0.80, 0.80, 0.70}, true}, {{185, 265}, {205, 285}, {0.7, 0.03, 0.03}}};
+    TraceOptions options;
+    options.scale.from = ScaleFrom::dpi;
+    options.scale.dpi = 300;
+    for (bool const grey : {false, true}) {
+        INFO(grey);
+        scan.grey = grey;
+        MadePhoto const made = made_photo(scan);
+        auto const trace = traced(made, 85, options);
+        REQUIRE(trace.ok());
+        std::vector<double> areas;
+        for (TracedLeaf const& leaf : trace->leaves)
+            if (leaf.looks_sound()) areas.push_back(leaf.area_mm2);
+        REQUIRE(areas.size() == 4);
+        std::vector<double> truth;
+        for (Polygon const& polygon : made.truth_mm) truth.push_back(area(polygon));
+        std::sort(areas.begin(), areas.end());
+        std::sort(truth.begin(), truth.end());
+        for (std::size_t k = 0; k < 4; ++k) CHECK_REL(areas[k], truth[k], 0.005);
+        CHECK(told(*trace, "trace.odd"));
+        CHECK(told(*trace, "trace.faint") == grey);
+    }
+}
+
+TEST_CASE("a leaf on dark cloth beside a bar of known length: within 0.5 % beside the bar's own error") {
+    PhotoScene scene = usual_scene();
+    scene.sheet = false;
+    scene.paper = {0.018, 0.018, 0.022};
+    scene.weave = 0.5;
+    scene.things = {{{30, 250}, {130, 256}, {0.75, 0.75, 0.72}}};
+    TraceOptions options;
+    options.scale.from = ScaleFrom::bar;
+    options.scale.bar_mm = 100;
+    options.scale.bar_px = 100 * scene.fill * scene.height_px / scene.sheet_height_mm;
+    for (Light const light : {Light{0.045, 0.12, 0.022}, Light{0.03, 0.055, 0.015}, Light{0.36, 0.42, 0.30}}) {
+        scene.leaves[0].light = light;
+        MadePhoto const made = made_photo(scene);
+        auto const trace = traced(made, 75, options);
+        REQUIRE(trace.ok());
+        auto const leaf = std::find_if(trace->leaves.begin(), trace->leaves.end(),
+                                       [](TracedLeaf const& one) { return one.looks_sound(); });
+        REQUIRE(leaf != trace->leaves.end());
+        CHECK_REL(leaf->area_mm2, area(made.truth_mm[0]), 0.005);
+    }
+}
+
+TEST_CASE("a sheet that is cut by the picture's edge is answered with a sentence") {
+    for (Vec2 const aim : {Vec2{60, 0}, Vec2{25, 30}, Vec2{0, -60}}) {
+        PhotoScene scene = small_scene();
+        scene.aim_mm = aim;
+        scene.roll_deg = 8;
+        auto const trace = traced(made_photo(scene), 75);
+        REQUIRE_FALSE(trace.ok());
+        CHECK(trace.problem().code == "trace.paper");
+        CHECK_FALSE(trace.problem().hint.empty());
+    }
 }
