@@ -90,8 +90,9 @@ void draw_leaf(ImDrawList& draw, Sight const& sight, TracedEntry const& entry, b
     draw.AddCircleFilled(sight.screen(entry.leaf.base_px), 0.34F * em, paint);
     draw.AddCircle(sight.screen(entry.leaf.tip_px), 0.36F * em, paint, 0, 0.14F * em);
     Box2 const box = bounds(entry.leaf.outline_px.outer);
-    ImVec2 const at = sight.screen({box.high.x, box.low.y});
-    draw.AddCircleFilled({at.x, at.y}, 0.8F * em, paint::card);
+    ImVec2 const corner = sight.screen({box.high.x, box.low.y});
+    ImVec2 const at{corner.x + 0.5F * em, corner.y - 0.3F * em}; // off the leaf's tip
+    draw.AddCircleFilled({at.x, at.y}, 0.7F * em, paint::card);
     fitted_text(draw, ui.theme.strong, {at.x - 0.6F * em, at.y - 0.5F * em}, 1.2F * em, paint::ink,
                 std::to_string(number), true);
 }

@@ -117,9 +117,23 @@ bool decode(png_structp png, png_infop info, Reading& reading) {
     return true;
 }
 
+// Every chunk ends within the file: libpng makes room for a chunk before it looks whether there is as much to read.
+bool chunks_fit(std::string_view bytes) {
+    std::size_t at = 8;
+    while (at + 12 <= bytes.size()) {
+        std::size_t length = 0;
+        for (std::size_t k = 0; k < 4; ++k) length = 256 * length + static_cast<unsigned char>(bytes[at + k]);
+        if (length > bytes.size() - at - 12) return false;
+        if (bytes.substr(at + 4, 4) == "IEND") return true;
+        at += 12 + length;
+    }
+    return false;
+}
+
 } // namespace
 
 Outcome<Photo> read_png(std::string_view bytes, PhotoLimits const& limits) {
+    if (!chunks_fit(bytes)) return damaged_photo("it ends too early");
     Reading reading{bytes, limits, 0, "no reason told", {}, {}, {}, {}, {}, {}};
     png_structp png = png_create_read_struct(PNG_LIBPNG_VER_STRING, &reading, leave, on_warning);
     png_infop info = png ? png_create_info_struct(png) : nullptr;

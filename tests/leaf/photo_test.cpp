@@ -6,6 +6,8 @@
 
 #include <doctest/doctest.h>
 
+#include <sys/resource.h>
+
 #include <cmath>
 #include <string>
 
@@ -128,4 +130,22 @@ TEST_CASE("other kinds are answered with what to do, and sizes are checked befor
     CHECK(shrunk->shrunk == 2);
     CHECK(shrunk->width_px == 48);
     CHECK_NEAR(shrunk->at(24, 20)[0], chart(96, 80).at(48, 40)[0], 3);
+}
+
+TEST_CASE("a PNG that tells of a chunk larger than itself is refused before room is made for it") {
+    // Found by fuzzing: a text chunk of 1.7 GB in a file of 94 bytes.
+    PhotoScene scene;
+    scene.width_px = 40;
+    scene.height_px = 30;
+    std::string png = png_of(made_photo(scene).photo);
+    std::string const text{'\x65', '\x61', '\x01', '\x00', 't', 'E', 'X', 't', 'd', 'a', 't', 'e', 0, 'x'};
+    png.insert(33, text); // behind the header
+    rusage before{};
+    getrusage(RUSAGE_SELF, &before);
+    auto const read = read_photo(png);
+    rusage after{};
+    getrusage(RUSAGE_SELF, &after);
+    REQUIRE_FALSE(read.ok());
+    CHECK(read.problem().what.find("damaged") != std::string::npos);
+    CHECK(after.ru_maxrss - before.ru_maxrss < 100000); // kB
 }
