@@ -33,4 +33,6 @@ if(LEAFWRIGHT_TESTS)
 endif()
 if(LEAFWRIGHT_BENCHMARKS)
   find_package(benchmark REQUIRED)
+  find_path(LIBNEST2D_FOLDER libnest2d/libnest2d.hpp) # peer of the nesting, may be absent
+  find_library(NLOPT_LIBRARY nlopt)
 endif()

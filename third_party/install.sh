@@ -13,6 +13,7 @@ libimgui-dev libglfw3-dev libepoxy-dev libegl-dev libgl-dev
 libegl1 libgl1 libgl1-mesa-dri libegl-mesa0 libglx-mesa0
 fonts-inter fonts-dejavu-core fontconfig
 doctest-dev librapidcheck-dev libbenchmark-dev libgeos-dev libpolyclipping-dev librsvg2-dev
+libnest2d-dev libnlopt-dev libnlopt-cxx-dev
 xvfb xdotool poppler-utils python3-minimal
 "
 
