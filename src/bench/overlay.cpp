@@ -131,12 +131,12 @@ void draw_hovered(Desk const& desk, ImDrawList& draw) {
                      0.12F * ui.theme.em);
 }
 
-// The chosen leaves' outlines, through whatever lies on them.
+// The chosen leaves' outlines, through whatever lies on them. While one is moved its outline tells how it laps.
 void draw_chosen_leaves(Desk const& desk, ImDrawList& draw) {
     constexpr std::size_t kMostDrawn = 40;
     UiState const& ui = desk.ui;
-    if (ui.selected.empty() || ui.selected.size() > kMostDrawn || !leaves_can_move(ui) || ui.look_change ||
-        !desk.state.plan)
+    if (ui.selected.empty() || ui.selected.size() > kMostDrawn || is_busy(ui.hand) || !leaves_can_move(ui) ||
+        ui.look_change || !desk.state.plan)
         return;
     float const width = 0.1F * ui.theme.em;
     for (LeafPlacement const& leaf : leaves_of(desk.state.history.shown(), ui.selected)) {
@@ -197,9 +197,9 @@ void draw_overlay(Desk& desk, ImDrawList& draw) {
         corner, {corner.x + static_cast<float>(ui.picture.width), corner.y + static_cast<float>(ui.picture.height)});
     ui.marks.erase("handle.turn");
     ui.marks.erase("handle.size");
-    draw_row_guides(desk, draw);
-    if (auto const places = handle_places(desk)) draw_handles(ui, draw, *places);
     draw_chosen_leaves(desk, draw);
+    if (auto const places = handle_places(desk)) draw_handles(ui, draw, *places);
+    draw_row_guides(desk, draw);
     draw_hovered(desk, draw);
     draw_in_hand(desk, draw);
     draw_chosen_feature(desk, draw);
