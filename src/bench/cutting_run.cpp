@@ -91,7 +91,9 @@ void refresh_cutting(Desk& desk) {
         show_answer(view, *known);
         return start(desk, std::move(as_it_was));
     }
-    start(desk, {});
+    CuttingOptions from_here; // after a drag the rest is laid from where it lies
+    from_here.from = view.answer;
+    start(desk, std::move(from_here));
 }
 
 } // namespace leafwright

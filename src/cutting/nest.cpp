@@ -9,6 +9,7 @@
 #include <chrono>
 #include <cmath>
 #include <memory>
+#include <set>
 #include <thread>
 
 namespace leafwright {
@@ -49,45 +50,53 @@ MaybeProblem pinned_fault(NestJob const& job) {
     return Problem{"nest.pinned", "", "pinned pieces: " + faults.front(), "Unpin one or move it", ProblemKind::refusal};
 }
 
-// The given start as a layout of the model, which takes up turns that it does not know yet; nothing when it is not
-// complete and sound.
-std::optional<Layout> start_layout(NestModel& model, NestJob const& job, std::vector<NestPlacement> const& start) {
-    if (start.empty()) return {};
-    NestResult result;
-    result.placements = start;
+// The turned shape of a pose that knows only its own turn; made when the model has none like it.
+int number_of(NestModel& model, int shape, PiecePose const& pose) {
+    std::vector<int> const& turns = model.turns_of[static_cast<std::size_t>(shape)];
+    auto const same = std::ranges::find_if(turns, [&](int t) {
+        TurnedShape const& turned = model.turned[static_cast<std::size_t>(t)];
+        return turned.mirrored == pose.mirrored &&
+               std::abs(std::remainder(turned.turn_deg - pose.turn_deg, 360.0)) < 1e-9;
+    });
+    if (same != turns.end()) return *same;
+    model.turned.push_back(
+        turned_shape(model.shapes[static_cast<std::size_t>(shape)], shape, pose.turn_deg, pose.mirrored));
+    return static_cast<int>(model.turned.size()) - 1;
+}
+
+struct Start {
+    Layout layout;
+    bool sound = false;
+};
+
+bool is_complete(NestModel const& model, std::vector<NestPlacement> const& start) {
+    std::set<std::pair<int, int>> seen;
     for (NestPlacement const& p : start) {
-        if (p.pose.sheet < 0 || p.pose.sheet > 10000 || p.shape < 0 ||
-            static_cast<std::size_t>(p.shape) >= job.shapes.size())
-            return {};
-        if (result.used_mm.size() <= static_cast<std::size_t>(p.pose.sheet))
-            result.used_mm.resize(static_cast<std::size_t>(p.pose.sheet) + 1, 0);
-        double& used = result.used_mm[static_cast<std::size_t>(p.pose.sheet)];
-        used =
-            std::max(used, bounds(posed(job.shapes[static_cast<std::size_t>(p.shape)].outline, p.pose).outer).high.x +
-                               job.edge_gap_mm);
+        bool const known = p.shape >= 0 && static_cast<std::size_t>(p.shape) < model.shapes.size() &&
+                           p.pose.sheet >= 0 && p.pose.sheet <= 10000 && is_finite(p.pose.at_mm) &&
+                           std::isfinite(p.pose.turn_deg);
+        if (!known || !seen.insert({p.shape, p.copy}).second) return false;
     }
-    for (double used : result.used_mm) result.length_mm += used;
-    if (!nest_faults(job, result).empty()) return {};
-    Layout layout = layout_of(model, start);
-    for (std::size_t k = 0; k < layout.poses.size(); ++k) {
-        PiecePose& pose = layout.poses[k];
+    return seen.size() == model.pieces.size() && std::ranges::all_of(model.pieces, [&](NestPiece const& piece) {
+               return seen.contains({piece.shape, piece.copy});
+           });
+}
+
+// The given start as a layout of the model, which takes up turns that it does not know yet; pinned pieces where they
+// are pinned. Nothing when it is not complete.
+std::optional<Start> start_layout(NestModel& model, NestJob const& job, std::vector<NestPlacement> const& given) {
+    if (given.empty() || !is_complete(model, given)) return {};
+    Start start{layout_of(model, given), false};
+    for (std::size_t k = 0; k < model.pieces.size(); ++k) {
+        PiecePose& pose = start.layout.poses[k];
         NestPiece const& piece = model.pieces[k];
-        if (piece.pinned >= 0) {
+        if (piece.pinned >= 0)
             pose.number = piece.pinned, pose.at = piece.pinned_at;
-            continue;
-        }
-        std::vector<int> const& turns = model.turns_of[static_cast<std::size_t>(piece.shape)];
-        auto const same = std::ranges::find_if(turns, [&](int t) {
-            TurnedShape const& shape = model.turned[static_cast<std::size_t>(t)];
-            return shape.mirrored == pose.mirrored &&
-                   std::abs(std::remainder(shape.turn_deg - pose.turn_deg, 360.0)) < 1e-9;
-        });
-        pose.number = same != turns.end() ? *same : static_cast<int>(model.turned.size());
-        if (same == turns.end())
-            model.turned.push_back(turned_shape(model.shapes[static_cast<std::size_t>(piece.shape)], piece.shape,
-                                                pose.turn_deg, pose.mirrored));
+        else
+            pose.number = number_of(model, piece.shape, pose);
     }
-    return layout;
+    start.sound = nest_faults(job, result_of(model, start.layout)).empty();
+    return start;
 }
 
 class Nesting {
@@ -104,12 +113,13 @@ public:
         if (!made) return made.problem();
         if (MaybeProblem p = pinned_fault(job_)) return *p;
         model_ = *made;
-        std::optional<Layout> const start = start_layout(model_, job_, options_.start);
+        std::optional<Start> const start = start_layout(model_, job_, options_.start);
         PairTables const tables(model_, options_.threads);
-        Layout const first = start ? *start : first_layout(model_, tables);
+        Layout const first = start && start->sound ? start->layout : first_layout(model_, tables);
         best_length_ = row_length(model_, first);
         offer(first, true);
-        if (model_.pieces.size() <= kMostSearched) search(tables, first);
+        if (model_.pieces.size() <= kMostSearched)
+            search(tables, first, start && !start->sound ? &start->layout : nullptr);
         if (!result_.unplaced.empty()) fill(tables);
         result_.seconds = elapsed();
         if (task_) task_->progress(1);
@@ -139,11 +149,13 @@ private:
         if (result_of(model_, fuller).unplaced.size() < result_.unplaced.size()) offer(fuller, false);
     }
 
-    void search(PairTables const& tables, Layout const& first) {
+    void search(PairTables const& tables, Layout const& first, Layout const* unsound) {
         std::vector<std::unique_ptr<Search>> searches;
         for (int s = 0; s < kSearches; ++s)
             searches.push_back(std::make_unique<Search>(model_, tables, first,
                                                         Random(options_.seed).split(static_cast<std::uint64_t>(s))));
+        if (unsound)
+            for (auto const& s : searches) s->part(*unsound);
         for (int round = 0; (options_.rounds == 0 || round < options_.rounds) && !is_over(); ++round) {
             double const share =
                 options_.rounds > 0 ? static_cast<double>(round) / options_.rounds : elapsed() / options_.seconds;

@@ -99,6 +99,15 @@ void Search::aim() {
     aimed_ = true;
 }
 
+void Search::part(Layout const& layout) {
+    double const ends = std::max(least_length_, row_length(model_, layout));
+    if (ends >= best_length_) return;
+    double const end = 0.5 * (ends + best_length_); // some room to part in
+    crowd_.set_row({sheet_of(model_, end - 1e-9 * model_.scale_mm) + 1, end});
+    begin_from(layout);
+    aimed_ = true;
+}
+
 // Brings all pieces inside the row.
 void Search::begin_from(Layout const& layout) {
     crowd_.load(layout);

@@ -21,6 +21,9 @@ public:
     double best_length() const { return best_length_; }
     bool is_closing() const { return closing_; }
     void adopt(Layout const& layout);
+    // Makes this layout, which may overlap, a sound one first, in a row between its own and the best one's: when its
+    // own is shorter.
+    void part(Layout const& layout);
     std::int64_t samples() const { return crowd_.samples(); }
     bool is_done() const { return done_; } // no shorter row can be
 

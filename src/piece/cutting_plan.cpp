@@ -14,6 +14,7 @@ namespace {
 
 constexpr double kFirstShare = 0.05; // of the progress: the first layout
 constexpr int kBriefRounds = 16;
+constexpr int kPartRounds = 4; // to part what a piece put down by hand came to lie on
 
 // A stretch of the whole's progress, with its cancel handed down.
 class PartTask {
@@ -35,6 +36,51 @@ private:
     std::jthread watcher_; // last: it ends before its task goes
 };
 
+// All of a cutting spec that a layout depends on, but for the pins.
+CuttingSpec layout_part(CuttingSpec spec) {
+    spec.seconds = spec.nested_share = spec.nested_cut_mm2 = 0;
+    spec.pins.clear();
+    return spec;
+}
+
+bool same_slab(SlabAnswer const& a, SlabAnswer const& b) {
+    auto const same_cut = [](SlabCutAnswer const& p, SlabCutAnswer const& q) { return p.notch_mm == q.notch_mm; };
+    return &a == &b || (a.outline_mm == b.outline_mm && std::ranges::equal(a.cuts, b.cuts, same_cut));
+}
+
+std::vector<Vec3> openings_of(Piece const& piece) {
+    std::vector<Vec3> sizes;
+    for (Feature const& f : piece.features)
+        if (f.kind == FeatureKind::opening) sizes.emplace_back(f.width_mm, f.height_mm, f.rise_mm);
+    return sizes;
+}
+
+// Where they lie on the piece makes no difference.
+bool same_leaves(Plan const& a, Plan const& b) {
+    auto const same_pattern = [](auto const& p, auto const& q) {
+        return p == q || (p->spec == q->spec && p->shape == q->shape);
+    };
+    auto const same_leaf = [](LeafPlacement const& p, LeafPlacement const& q) {
+        return p.id == q.id && p.kind == q.kind && p.row == q.row && p.scale == q.scale && p.flipped == q.flipped;
+    };
+    return std::ranges::equal(a.patterns, b.patterns, same_pattern) &&
+           std::ranges::equal(a.piece.leaves, b.piece.leaves, same_leaf);
+}
+
+bool same_but_pins(Plan const& a, Plan const& b) {
+    if (&a == &b) return true;
+    return a.piece.seed == b.piece.seed && usable_width_mm(a.piece) == usable_width_mm(b.piece) &&
+           a.piece.slab.thickness_mm == b.piece.slab.thickness_mm && a.piece.hanging.kind == b.piece.hanging.kind &&
+           layout_part(a.piece.cutting) == layout_part(b.piece.cutting) && same_slab(*a.slab, *b.slab) &&
+           openings_of(a.piece) == openings_of(b.piece) && same_leaves(a, b);
+}
+
+std::vector<CutPin> sorted_pins(Plan const& plan) {
+    std::vector<CutPin> pins = plan.piece.cutting.pins;
+    std::ranges::sort(pins, {}, &CutPin::cut);
+    return pins;
+}
+
 class Nesting {
 public:
     Nesting(std::shared_ptr<Plan const> plan, CuttingOptions const& options, Task& task,
@@ -47,7 +93,7 @@ public:
 
     std::shared_ptr<CuttingAnswer const> run() {
         CuttingAnswer const* from = options_.from.get();
-        if (from && !same_cutting(*from->plan, *plan_)) from = nullptr;
+        if (from && !same_but_pins(*from->plan, *plan_)) from = nullptr;
         groups_ = first_groups(*plan_, *items_, from);
         if (from) take_start(*from);
         std::shared_ptr<CuttingAnswer> const first = assembled(plan_, items_, groups_);
@@ -70,6 +116,9 @@ private:
             NestOptions as_it_is;
             as_it_is.start = std::move(start);
             as_it_is.seconds = 0;
+            as_it_is.seed = options_.seed.value_or(plan_->piece.seed);
+            as_it_is.threads = options_.threads;
+            if (group.pinned && !same_cutting(*from.plan, *plan_)) as_it_is.rounds = kPartRounds;
             Outcome<NestResult> kept = nest(group.job, as_it_is);
             if (kept) group.best = std::move(*kept);
         }
@@ -137,37 +186,6 @@ private:
     bool improved_once_ = false;
 };
 
-// All of a cutting spec that a layout depends on.
-CuttingSpec layout_part(CuttingSpec spec) {
-    spec.seconds = spec.nested_share = spec.nested_cut_mm2 = 0;
-    std::ranges::sort(spec.pins, {}, &CutPin::cut);
-    return spec;
-}
-
-bool same_slab(SlabAnswer const& a, SlabAnswer const& b) {
-    auto const same_cut = [](SlabCutAnswer const& p, SlabCutAnswer const& q) { return p.notch_mm == q.notch_mm; };
-    return &a == &b || (a.outline_mm == b.outline_mm && std::ranges::equal(a.cuts, b.cuts, same_cut));
-}
-
-std::vector<Vec3> openings_of(Piece const& piece) {
-    std::vector<Vec3> sizes;
-    for (Feature const& f : piece.features)
-        if (f.kind == FeatureKind::opening) sizes.emplace_back(f.width_mm, f.height_mm, f.rise_mm);
-    return sizes;
-}
-
-// Where they lie on the piece makes no difference.
-bool same_leaves(Plan const& a, Plan const& b) {
-    auto const same_pattern = [](auto const& p, auto const& q) {
-        return p == q || (p->spec == q->spec && p->shape == q->shape);
-    };
-    auto const same_leaf = [](LeafPlacement const& p, LeafPlacement const& q) {
-        return p.id == q.id && p.kind == q.kind && p.row == q.row && p.scale == q.scale && p.flipped == q.flipped;
-    };
-    return std::ranges::equal(a.patterns, b.patterns, same_pattern) &&
-           std::ranges::equal(a.piece.leaves, b.piece.leaves, same_leaf);
-}
-
 } // namespace
 
 std::shared_ptr<CuttingAnswer const> plan_cutting(std::shared_ptr<Plan const> const& plan,
@@ -183,12 +201,6 @@ std::shared_ptr<CuttingAnswer const> plan_cutting_briefly(std::shared_ptr<Plan c
     return plan_cutting(plan, options, task);
 }
 
-bool same_cutting(Plan const& a, Plan const& b) {
-    if (&a == &b) return true;
-    return a.piece.seed == b.piece.seed && usable_width_mm(a.piece) == usable_width_mm(b.piece) &&
-           a.piece.slab.thickness_mm == b.piece.slab.thickness_mm && a.piece.hanging.kind == b.piece.hanging.kind &&
-           layout_part(a.piece.cutting) == layout_part(b.piece.cutting) && same_slab(*a.slab, *b.slab) &&
-           openings_of(a.piece) == openings_of(b.piece) && same_leaves(a, b);
-}
+bool same_cutting(Plan const& a, Plan const& b) { return same_but_pins(a, b) && sorted_pins(a) == sorted_pins(b); }
 
 } // namespace leafwright

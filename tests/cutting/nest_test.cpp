@@ -4,6 +4,7 @@
 #include "nest_jobs.h"
 #include "nest_twin.h"
 
+#include <algorithm>
 #include <chrono>
 #include <numeric>
 
@@ -230,6 +231,37 @@ TEST_CASE("A layout can be improved further from where it stands, and work can b
     });
     REQUIRE(stopped.ok());
     CHECK(nest_faults(job, *stopped).empty());
+}
+
+TEST_CASE("Pieces that lie in the way of one put down by hand part from there, and the rest stays near") {
+    NestJob job;
+    job.shapes.push_back(shape_of(leaf_outline(40, 22, 24), 14, {0, 90, 180, 270}));
+    job.sheets = {100, 0, 0};
+    job.gap_mm = 1;
+    NestOptions options;
+    options.rounds = 12;
+    NestResult const before = *nest(job, options);
+    NestPose moved = before.placements.front().pose;
+    moved.at_mm.x = std::max(21.0, moved.at_mm.x - 3); // a little off, into its neighbours
+    job.shapes[0].pinned = {moved};
+    options.start = before.placements;
+    options.start[0].pose = moved;
+    options.rounds = 2;
+    NestResult held = before;
+    held.placements = options.start;
+    REQUIRE_FALSE(nest_faults(job, held).empty());
+    auto const stayed = [&](NestResult const& after) {
+        return std::count_if(after.placements.begin(), after.placements.end(), [&](NestPlacement const& p) {
+            NestPose const& was = before.placements[static_cast<std::size_t>(p.copy)].pose;
+            return glm::length(p.pose.at_mm - was.at_mm) < 10;
+        });
+    };
+    NestResult const after = *nest(job, options);
+    CHECK(nest_faults(job, after).empty());
+    CHECK(glm::length(after.placements.front().pose.at_mm - moved.at_mm) < 1e-9);
+    options.start.clear();
+    NestResult const anew = *nest(job, options);
+    CHECK(stayed(after) > stayed(anew));
 }
 
 TEST_CASE("The check finds what is wrong with a layout") {
