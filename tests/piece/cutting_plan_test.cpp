@@ -118,8 +118,7 @@ void check_leaves(CuttingAnswer const& answer) {
         for (CutPlace const& place : sheet.places) {
             CutItem const& item = answer.item_of(place);
             names.insert(item.name);
-            if (item.kind == CutKind::leaf)
-                areas[item.number] = std::abs(area(posed(item.outline_mm, place.pose)));
+            if (item.kind == CutKind::leaf) areas[item.number] = std::abs(area(posed(item.outline_mm, place.pose)));
         }
     for (std::string const& name : names) CHECK(names.count(name) == 1);
     CHECK(names.count("slab") == 1);
@@ -276,6 +275,38 @@ TEST_CASE("a pinned piece stays where it was put, and what cannot lie there is t
     check_leaves(*anew);
     REQUIRE(anew->warnings.size() == 1);
     CHECK(anew->warnings.front().code == "cutting.pins");
+}
+
+TEST_CASE("after a piece was put down elsewhere the rest lies about where it lay") {
+    Piece piece = small_piece();
+    std::shared_ptr<CuttingAnswer const> const before = laid_out(planned(piece), 0.5);
+    CutSheet const* leaves = nullptr;
+    for (CutSheet const& sheet : before->sheets)
+        if (before->item_of(sheet.places.front()).kind == CutKind::leaf) leaves = &sheet;
+    REQUIRE(leaves);
+    CutPlace moved = leaves->places.back();
+    moved.pose.at_mm.x += moved.pose.at_mm.x < 0.5 * leaves->size_mm.x ? 4 : -4;
+    CutPin const pin = pin_of(*before, *leaves, moved);
+    CuttingOptions options;
+    options.from = before;
+    options.seconds = 0;
+    Task task;
+    std::shared_ptr<CuttingAnswer const> const after = plan_cutting(planned(apply(piece, PinCut{pin})), options, task);
+    check_sheets(*after);
+    check_leaves(*after);
+    std::map<std::string, NestPose> lay;
+    for (CutSheet const& sheet : before->sheets)
+        for (CutPlace const& place : sheet.places) lay[before->item_of(place).name] = place.pose;
+    int stayed = 0, all = 0, pinned = 0;
+    for (CutSheet const& sheet : after->sheets)
+        for (CutPlace const& place : sheet.places) {
+            NestPose const& was = lay[after->item_of(place).name];
+            ++all, pinned += place.pinned;
+            stayed += glm::length(was.at_mm - place.pose.at_mm) < 15 && was.sheet == place.pose.sheet;
+        }
+    CHECK(pinned == 1);
+    CAPTURE(all);
+    CHECK(stayed > all / 2);
 }
 
 TEST_CASE("what fits no sheet is left out and told as a refusal") {
