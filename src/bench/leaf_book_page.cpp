@@ -162,7 +162,7 @@ void measured(BookEntry const& entry, UiState& ui) {
     answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units),
            m.size.empty() ? m.size : "botanists' size class: " + m.size);
     answer(ui, "Edge", quantity_text(m.perimeter_mm, Quantity::length, units));
-    answer(ui, "Shape", m.shape, fmt::format("{} tip, {} base, shape factor {:.2f}", m.apex, m.base, m.shape_factor));
+    answer(ui, "Shape", m.shape, fmt::format("{} edge, {} tip, {} base, shape factor {:.2f}", m.margin, m.apex, m.base, m.shape_factor));
     if (entry.leaf.scale_error > 0)
         answer(ui, "True within", fmt::format("{:.1f} %", 200 * entry.leaf.scale_error), "from the photograph's scale");
 }

@@ -1,6 +1,7 @@
 #include "leaf/leaf_measures.h"
 
 #include "base/units.h"
+#include "leaf/leaf_margin.h"
 
 #include <algorithm>
 #include <array>
@@ -86,6 +87,9 @@ LeafMeasures measures(OwnLeaf const& given) {
     m.apex = apex_name(m.apex_deg, m.notch_share);
     m.base = base_name(m.base_deg);
     m.size = size_class(m.area_mm2);
+    LeafMargin margin = margin_of(leaf);
+    m.margin = std::move(margin.word);
+    m.teeth = margin.teeth;
     return m;
 }
 

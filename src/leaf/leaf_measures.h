@@ -19,6 +19,8 @@ struct LeafMeasures {
     std::string apex;        // "acute"
     std::string base;        // "obtuse"
     std::string size;        // "microphyll"
+    std::string margin;      // "serrate"; see leaf_margin.h
+    int teeth = 0;
 };
 
 LeafMeasures measures(OwnLeaf const& leaf);

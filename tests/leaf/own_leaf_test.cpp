@@ -1,6 +1,7 @@
 // Leaves of the maker's own: frame, checks, veins, measures, and the leaf in clay.
 #include "base/units.h"
 #include "leaf/clay_leaf.h"
+#include "leaf/leaf_margin.h"
 #include "leaf/leaf_measures.h"
 #include "leaf/vein_growth.h"
 
@@ -312,4 +313,37 @@ TEST_CASE("Necks and stalks thinner than the clay are found where they are, and 
     CHECK(neck[0].neck);
     CHECK_NEAR(neck[0].at_mm.y, 32, 1.5);
     CHECK(fine_spots(ellipse(80, 40).outline_mm, 5).empty());
+}
+
+namespace {
+
+// A vesica of 100 mm with `count` teeth to each side, `high` mm; the tip of a tooth stands at `lean` of its way.
+OwnLeaf toothed(int count, double high, double lean, bool round) {
+    OwnLeaf leaf = vesica(100, 22, 2400);
+    Ring& ring = leaf.outline_mm.outer;
+    for (Vec2& p : ring) {
+        double const place = std::fmod(std::clamp(p.y / 100, 0.0, 0.9999) * count, 1.0);
+        double const rise = round ? std::sqrt(std::max(0.0, 1 - std::pow(2 * place - 1, 2)))
+                                  : (place < lean ? place / lean : (1 - place) / (1 - lean));
+        p.x += (p.x < 0 ? -1 : 1) * high * rise * std::min(1.0, std::abs(p.x) / 6);
+    }
+    return leaf;
+}
+
+} // namespace
+
+TEST_CASE("Margins have their names") {
+    // checks.md L8 (botanical glossary): serrate teeth lean to the tip, dentate stand square, crenate are rounded.
+    CHECK(margin_of(vesica(100, 22)).word == "entire");
+    LeafMargin const serrate = margin_of(toothed(16, 1.6, 0.8, false));
+    CHECK(serrate.word == "serrate");
+    CHECK_NEAR(serrate.teeth, 32, 6); // the ends' own are no whole teeth
+    CHECK(margin_of(toothed(16, 1.6, 0.5, false)).word == "dentate");
+    CHECK(margin_of(toothed(12, 1.6, 0.5, true)).word == "crenate");
+    CHECK(margin_of(drawer_leaf("oak")).word == "lobed");
+    CHECK(margin_of(drawer_leaf("field-maple")).word == "lobed");
+    CHECK(margin_of(drawer_leaf("hornbeam")).word == "serrate");
+    for (char const* name : {"bay", "magnolia", "lily-of-the-valley"})
+        CHECK(margin_of(drawer_leaf(name)).word == "entire");
+    CHECK(measures(drawer_leaf("oak")).margin == "lobed");
 }
