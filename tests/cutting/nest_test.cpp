@@ -86,6 +86,25 @@ TEST_CASE("Rectangles that tile a strip are packed to the last of it") {
     }
 }
 
+TEST_CASE("Sheets that pieces fill exactly take every one of them, with gaps and without") {
+    NestJob job; // two sheets of six, two columns of three or the like
+    job.sheets = {150, 200, 2};
+    job.shapes.push_back(shape_of(rectangle(100, 50), 12, kQuarters));
+    NestOptions options;
+    options.rounds = 20;
+    NestResult result = *nest(job, options);
+    CHECK(result.unplaced.empty());
+    CHECK_NEAR(result.density, 1, 1e-9);
+    CHECK(nest_faults(job, result).empty());
+
+    job.gap_mm = 2, job.edge_gap_mm = 5; // between the edges 140 = 2 x 69 + 2, and 138 = 3 x 134/3 + 2 x 2
+    job.sheets = {148, 150, 2};
+    job.shapes = {shape_of(rectangle(69, 134 / 3.0), 12, kQuarters)};
+    result = *nest(job, options);
+    CHECK(result.unplaced.empty());
+    CHECK(nest_faults(job, result).empty());
+}
+
 TEST_CASE("The same seed gives the same layout on any number of threads") {
     NestJob const job = leaves_job(14);
     NestResult const one = nested(job, 3, 7, 1);
