@@ -260,6 +260,12 @@ class Cli(unittest.TestCase):
         self.assertAlmostEqual(leaf["length_mm"], 80, delta=0.1)
         self.assertAlmostEqual(leaf["width_mm"], 40, delta=0.1)
         self.assertEqual(json.loads(out.read_text())["leafwright"], "leaf")
+        # The guess put right by hand: the foot is above.
+        done = run("outline", drawing, "--out", out, "--json", "-", "--base", "50,10", "--tip", "50, 90")
+        turned = json.loads(done.stdout)["leaves"][0]
+        self.assertEqual([turned["base_mm"], turned["tip_mm"]], [[50, 10], [50, 90]])
+        self.assertAlmostEqual(turned["area_mm2"] / leaf["area_mm2"], 1, delta=1e-4)
+        self.refused(2, ["--base", "a place in mm"], "outline", drawing, "--out", out, "--base", "50;10")
 
     def test_outline_refuses_in_a_sentence_and_writes_nothing(self):
         out = self.path / "out.leaf.json"
