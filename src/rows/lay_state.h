@@ -108,7 +108,7 @@ public:
     // What tally() would count as bare, to about doubt() cells. Several times quicker.
     int about_bare(Trial const& trial) const;
     double doubt() const { return 8.0 + 3.0 * far_weight_; }
-    // No less than tally() would count, or very much when that cannot be told quickly.
+    // Hardly less than tally() would count (1 in 100), or very much when that cannot be told quickly.
     int most_bare(Trial const& trial) const { return far_weight_ == 1 ? about_bare(trial) + 8 : 1 << 30; }
     // The leaf so moved, exactly laid and drawn.
     LayUnit moved(Trial const& trial) const;

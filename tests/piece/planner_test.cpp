@@ -2,6 +2,7 @@
 #include "near.h"
 #include "piece/commands.h"
 #include "piece/planner.h"
+#include "piece/warnings.h"
 #include "sample_piece.h"
 
 #include <nlohmann/json.hpp>
@@ -293,6 +294,16 @@ TEST_CASE("the maker is warned in plain sentences, refusals first") {
     CHECK(has_warning(*spoilt, "leaf.off"));
     CHECK(has_warning(*spoilt, "leaf.hidden"));
     CHECK(has_warning(*spoilt, "leaf.over-opening"));
+    // The warnings' leaves, to be shown when asked for: those that the sentences name.
+    CHECK(leaves_meant(*spoilt, "stack.thick").empty());
+    for (Warning const& warning : spoilt->warnings) {
+        std::vector<int> const ids = leaves_meant(*spoilt, warning.code);
+        if (!warning.code.starts_with("leaf.") || warning.code == "leaf.fine") continue;
+        REQUIRE(!ids.empty());
+        CHECK(warning.text.find(std::to_string(ids.front())) != std::string::npos);
+    }
+    auto const off_ids = leaves_meant(*spoilt, "leaf.off");
+    CHECK(std::ranges::find(off_ids, off.id) != off_ids.end());
     CHECK(has_warning(*spoilt, "stack.thick"));
     for (Warning const& warning : spoilt->warnings) {
         CHECK(warning.text.ends_with('.'));

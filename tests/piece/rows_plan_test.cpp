@@ -136,10 +136,37 @@ TEST_CASE("the maps of stack, layers and lap tell what the plan tells") {
         auto const count = std::ranges::count_if(layers->values, [&](float v) { return v > static_cast<float>(k); });
         CHECK_REL(static_cast<double>(count) * cell, plan->leaves.overlap.layers_mm2[k], 0.01);
     }
+    // The scale tells whole layers, though the lines run between them.
+    std::vector<double> const marks = scale_marks(*layers);
+    REQUIRE(marks.size() > 2);
+    for (std::size_t k = 0; k < marks.size(); ++k) CHECK(marks[k] == static_cast<double>(k));
+    for (double const level : layers->levels) CHECK(level - std::floor(level) == 0.5);
     auto const lap = shown_map(*plan, "lap");
     OverlapOfLeaf const& last = plan->leaves.overlap.leaves.back();
     Vec2 const middle = centroid(plan->laid.back()->chart.outer);
     CHECK_NEAR(value_at(*lap, middle), 100 * last.lap, 1e-3);
+}
+
+TEST_CASE("a leaf that comes to another row is laid last of it, and stays in its place otherwise") {
+    Piece const piece = sample::clad_piece(3);
+    LeafPlacement leaf = piece.leaves.front();
+    int const last = piece.leaves.back().row;
+    REQUIRE(leaf.row < last);
+    leaf.azimuth_deg += 2;
+    CHECK(apply(piece, SetLeaves{{leaf}}).leaves.front().id == leaf.id);
+    leaf.row = last;
+    Piece const moved = apply(piece, SetLeaves{{leaf}});
+    REQUIRE(moved.leaves.size() == piece.leaves.size());
+    CHECK(moved.leaves.back().id == leaf.id);
+    leaf.row = last + 3; // a row that is not there yet
+    CHECK(apply(piece, SetLeaves{{leaf}}).leaves.back().id == leaf.id);
+    LeafPlacement back = moved.leaves.back();
+    back.row = piece.leaves.front().row;
+    Piece const again = apply(moved, SetLeaves{{back}});
+    auto const at = std::ranges::find(again.leaves, back.id, &LeafPlacement::id);
+    REQUIRE(at + 1 != again.leaves.end());
+    CHECK((at + 1)->row > back.row);
+    CHECK(std::all_of(again.leaves.begin(), at, [&](auto const& other) { return other.row <= back.row; }));
 }
 
 TEST_CASE("a row is replaced in its places of the laying order, and an arrangement with its seed at once") {

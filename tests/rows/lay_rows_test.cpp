@@ -3,6 +3,7 @@
 #include "base/random.h"
 #include "base/units.h"
 #include "near.h"
+#include "rows/lay_scene.h"
 #include "rows/overlap.h"
 
 #include <algorithm>
@@ -222,6 +223,9 @@ TEST_CASE("double lap: rows stand (length - head lap) / 2 apart, and the pile is
     double const even = run / (result.rows - 1);
     CHECK(even <= gauge + 1e-9);
     for (std::size_t k = 1; k < depth.size(); ++k) CHECK_NEAR(depth[k] - depth[k - 1], even, 3.0);
+    // R2: what a leaf covers of the one two rows below.
+    for (std::size_t k = 2; k < depth.size(); ++k)
+        CHECK_NEAR(length - (depth[k] - depth[k - 2]), length - 2 * even, 4.0);
     // R3: mean layers = length / gauge, times what the side laps add.
     OverlapFigures const figures = bench.figures(result.leaves);
     CHECK(figures.area_mm2 / figures.union_mm2 > 1.6);
@@ -234,6 +238,16 @@ TEST_CASE("printed shingle figures follow from the rules' arithmetic (R1, R3, R4
     auto const head_lap_for = [](double length, double gauge) { return 1 - gauge / length; };
     CHECK_NEAR(500 * (1 - head_lap_for(500, (500 - 100) / 2.0)), 200, 1e-9);
     CHECK_NEAR(265 * (1 - head_lap_for(265, (265 - 65) / 2.0)), 100, 1e-9);
+    // R2: the head lap, over the unit two rows below, is length - 2 gauges: 265 - 2 x 100 = 65.
+    std::vector<OverlapLeaf> rows;
+    for (int row = 0; row < 3; ++row) {
+        Polygon shape = rectangle(265, 165).shape.outline_mm;
+        for (Vec2& p : shape.outer) p.y += 100.0 * row;
+        rows.push_back({row + 1, std::make_shared<Polygon>(shape)});
+    }
+    OverlapEngine engine;
+    for (OverlapPair const& pair : engine.update({}, rows).pairs)
+        CHECK_NEAR(pair.area_mm2, 165.0 * (pair.upper - pair.lower == 2 ? 65 : 165), 1e-6);
     // On a surface: tiles of 265 x 165 mm at a gauge of 100 mm need 60.606 for each square metre.
     ClaySurface const flat = surface_of(former(OutlineKind::round, 1200, 1200, 4));
     LeafPattern const tile = rectangle(265, 165);
@@ -316,6 +330,47 @@ TEST_CASE("a tight limit on the lap is kept as nearly as can be, and what is not
     CHECK(after.union_mm2 / after.area_mm2 >= before.union_mm2 / before.area_mm2);
     CHECK(std::ranges::any_of(tight.remarks, [](Problem const& remark) { return remark.code == "rows.most-lap"; }));
     CHECK(std::ranges::none_of(usual.remarks, [](Problem const& remark) { return remark.code == "rows.most-lap"; }));
+}
+
+TEST_CASE("the quick count of what a leaf would cover is the slow one, to a few cells") {
+    Bench bench = oval_bench();
+    LayRequest const request = bench.request();
+    LayScene const scene = make_scene(request, kUsualInset_mm);
+    LayState state(scene);
+    Random random(3);
+    auto const at = [&](double from, double to) { return random.between(from, to); };
+    auto const unit_at = [&](Spot const& spot) {
+        LayUnit unit;
+        unit.kind = static_cast<int>(random.below(2));
+        unit.pose = {spot, at(-3, 3), at(0.8, 1.1), random.below(2) == 0};
+        state.draw(unit);
+        return unit;
+    };
+    // All but a few leaves' width of the zone is covered.
+    for (int k = 0; k < 90; ++k) state.add(unit_at({at(-kPi, kPi), at(10, 200)}));
+    int counted = 0;
+    for (int k = 0; k < 60; ++k) {
+        LayUnit const unit = unit_at({at(-kPi, kPi), at(20, 180)});
+        TrialDrawer drawer(state, unit, 1.7 * state.kind(unit).reach_mm);
+        drawer.list_bare(20 + state.kind(unit).reach_mm, 200);
+        for (int t = 0; t < 8; ++t) {
+            Trial const trial{{at(-12, 12), at(-12, 12)}, at(-1, 1), at(0.6, 1.0)};
+            int const slow = drawer.tally(trial).bare;
+            counted += slow > 0 ? 1 : 0;
+            CHECK(std::abs(drawer.about_bare(trial) - slow) <= 8 + slow / 20);
+            CHECK(drawer.most_bare(trial) >= 0.99 * slow);
+        }
+    }
+    CHECK(counted > 60);
+}
+
+TEST_CASE("the map of the chart near a spot is undone by its inverse") {
+    ClaySurface const surface = surface_of(former(OutlineKind::egg, 300, 400, 110));
+    for (double const from : {15.0, 90.0, 170.0}) {
+        NearMap const map(surface, {0.7, from}, 80);
+        for (Vec2 const p : {Vec2{0, 0}, Vec2{50, -20}, Vec2{-40, 60}, Vec2{10, 75}})
+            CHECK(glm::length(map.inverse(map(p)) - p) < 1e-3);
+    }
 }
 
 TEST_CASE("a mirrored arrangement lays no pair that lies on itself, and no leaf almost wholly covered") {

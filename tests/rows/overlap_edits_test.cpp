@@ -157,6 +157,22 @@ TEST_CASE("after many edits the figures are those of a new engine, bit for bit")
 
 TEST_CASE("the same holds where leaves share edges and corners") { check_edits(lattice(30, 23), 3, true); }
 
+// A hundred thousand when LEAFWRIGHT_LONG_TESTS is set.
+TEST_CASE("many thousand edits leave no drift: now and then, and at the end, the figures are a new engine's") {
+    Editor editor(lattice(16, 24), 4, true); // plain outlines: quick
+    OverlapEngine kept;
+    int differing = 0;
+    int const edits = std::getenv("LEAFWRIGHT_LONG_TESTS") != nullptr ? 100000 : 10000;
+    for (int i = 1; i <= edits; ++i) {
+        editor.edit();
+        OverlapFigures const& figures = kept.update(editor.layout().zone, editor.layout().leaves);
+        if (i % 1000 != 0) continue;
+        OverlapEngine fresh;
+        if (!same_bits(figures, fresh.update(editor.layout().zone, editor.layout().leaves))) ++differing;
+    }
+    CHECK(differing == 0);
+}
+
 TEST_CASE("an update without a change gives the same figures again") {
     Layout const layout = scattered(50, 24);
     OverlapEngine engine;
