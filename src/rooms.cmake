@@ -16,12 +16,40 @@ if(LEAFWRIGHT_FUZZ) # what our own code does guides the search; the sanitizers' 
   target_compile_options(leafwright_flags INTERFACE -fsanitize=fuzzer-no-link)
 endif()
 
-# room(NAME SOURCES ... NEEDS other rooms ... USES outside libraries ...)
+# Headers that nearly all files use, parsed once. Macros must be the same everywhere, therefore fmt is linked by all.
+if(LEAFWRIGHT_PRECOMPILED)
+  target_link_libraries(leafwright_flags INTERFACE fmt::fmt)
+  target_compile_options(leafwright_flags INTERFACE $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess>)
+  set(LEAFWRIGHT_COMMON_HEADERS <algorithm> <array> <cmath> <cstdint> <functional> <limits> <map> <memory> <numeric>
+      <optional> <set> <span> <string> <vector> <fmt/format.h> ${PROJECT_SOURCE_DIR}/src/base/outcome.h
+      ${PROJECT_SOURCE_DIR}/src/base/vec.h)
+endif()
+
+# precompile(TARGET headers ...): the common ones and these; precompile_as(TARGET other): those of another target
+function(precompile target)
+  if(LEAFWRIGHT_PRECOMPILED)
+    target_precompile_headers(${target} PRIVATE ${LEAFWRIGHT_COMMON_HEADERS} ${ARGN})
+  endif()
+endfunction()
+function(precompile_as target other)
+  if(LEAFWRIGHT_PRECOMPILED)
+    target_precompile_headers(${target} REUSE_FROM ${other})
+  endif()
+endfunction()
+
+# room(NAME SOURCES ... NEEDS other rooms ... USES outside libraries ... PRECOMPILES headers of its own ...)
 function(room name)
-  cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;USES" ${ARGN})
+  cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;USES;PRECOMPILES" ${ARGN})
   list(TRANSFORM ROOM_NEEDS PREPEND leafwright_)
   add_library(leafwright_${name} STATIC ${ROOM_SOURCES})
   target_link_libraries(leafwright_${name} PUBLIC leafwright_flags ${ROOM_NEEDS} PRIVATE ${ROOM_USES})
+  if(ROOM_PRECOMPILES)
+    precompile(leafwright_${name} ${ROOM_PRECOMPILES})
+  elseif(NOT name STREQUAL base)
+    precompile_as(leafwright_${name} leafwright_base)
+  else()
+    precompile(leafwright_base)
+  endif()
 endfunction()
 
 # room_test(ROOM SOURCES ... USES outside libraries ...): tests/ROOM/... as one doctest program, test_ROOM
@@ -31,6 +59,7 @@ function(room_test name)
   add_executable(test_${name} $<TARGET_OBJECTS:leafwright_test_main> ${TEST_SOURCES})
   target_include_directories(test_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests ${PROJECT_SOURCE_DIR}/tests/support)
   target_link_libraries(test_${name} PRIVATE leafwright_${name} ${TEST_NEEDS} ${TEST_USES} doctest::doctest)
+  precompile_as(test_${name} leafwright_test_main)
   add_test(NAME ${name} COMMAND test_${name})
 endfunction()
 
