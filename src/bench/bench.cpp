@@ -80,6 +80,13 @@ std::unique_ptr<Desk> make_desk(BenchRequest const& request, Settings const& set
     return desk;
 }
 
+// Arrow keys over a slider move it, not the leaf.
+bool steps_slider(UiState& ui, DoAct const* act) {
+    if (!ui.on_slider || !act || (act->act != Act::nudge_left && act->act != Act::nudge_right)) return false;
+    ui.slider_steps += (act->act == Act::nudge_right ? 1 : -1) * (act->far ? 10 : 1);
+    return true;
+}
+
 void read_keys(Bench& bench) {
     Desk& desk = *bench.desk;
     bool const typing = ImGui::GetIO().WantTextInput;
@@ -103,7 +110,7 @@ void read_keys(Bench& bench) {
                 carry_out(desk, *intent);
             continue;
         }
-        carry_out(desk, *intent);
+        if (!steps_slider(desk.ui, act)) carry_out(desk, *intent);
     }
     for (auto const& path : std::exchange(bench.window->input().dropped, {})) 
         carry_out(desk, is_leaf_file(path)      ? Intent{BookAct{BookAct::What::import, {}, path}}
@@ -120,6 +127,7 @@ void show(Bench& bench) {
     ui.compact = layout.compact;
     Intents intents;
     ui.marks.clear();
+    ui.on_slider = false;
     ImGui::PushFont(ui.theme.text);
     auto const records = std::exchange(bench.window->input().pointer, {});
     picture_panel(layout.picture, desk, bench.pane, records, intents);
@@ -131,6 +139,7 @@ void show(Bench& bench) {
     making_line(layout.line, desk.state.plan.get(), desk.state.second.get(), ui, intents);
     message_bar(layout.picture, ui);
     dialogs(desk, ui, intents);
+    ui.slider_steps = 0; // taken, or the pointer has gone
     ImGui::PopFont();
     carry_out(desk, intents);
 }

@@ -155,7 +155,7 @@ void start_tape(ProfileSpec& profile, Plan const* plan) {
 }
 
 Touch profile_inputs(Worktop const& top, ProfileSpec& profile) {
-    Touch touch = value_row(top.ui, "Crown height", profile.crown_mm, Quantity::length, {3, 500},
+    Touch touch = value_row(top.ui, "Rise at the crown", profile.crown_mm, Quantity::length, {3, 500},
                             "From the board to the highest place.");
     if (profile.kind == ProfileKind::dome || profile.kind == ProfileKind::full)
         touch = touch | value_row(top.ui, "Fullness", profile.fullness, Quantity::plain, {1.5, 8},

@@ -66,6 +66,18 @@ void draw_numbers(ImDrawList& draw, UiState const& ui, ShownMap const& map, floa
     }
 }
 
+// Names below the numbers, each on a line up to the scale; kept inside the sheet.
+void draw_names(ImDrawList& draw, UiState const& ui, ShownMap const& map, float left, float wide, float bar_low) {
+    float const em = ui.theme.em;
+    for (ShownMap::Named const& named : map.named) {
+        float const width = text_size(ui.theme.text, named.name).x;
+        float const x = left + wide * static_cast<float>(scale_share(map, named.value));
+        float const from = std::clamp(x - 0.5F * width, left - 0.8F * em, left + wide + 0.8F * em - width);
+        draw.AddLine({x, bar_low}, {x, bar_low + 2.9F * em}, paint::leaf_dark, 0.14F * em);
+        draw.AddText(ui.theme.text, em, {from, bar_low + 2.9F * em}, paint::leaf_dark, named.name.c_str());
+    }
+}
+
 // Where the value under the pointer lies on the scale: a pointed mark above it.
 void draw_pointer_mark(ImDrawList& draw, ShownMap const& map, double value, ImVec2 low, float wide, float em) {
     float const x = low.x + wide * static_cast<float>(scale_share(map, value));
@@ -79,7 +91,7 @@ void draw_scale(Desk& desk, ImDrawList& draw, ShownMap const& map, std::optional
     UiState& ui = desk.ui;
     float const em = ui.theme.em, pad = 0.7F * em;
     Viewport const& p = ui.picture;
-    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em), high = 5.3F * em;
+    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em), high = (map.named.empty() ? 5.3F : 6.8F) * em;
     ImVec2 const low{static_cast<float>(p.x) + pad, static_cast<float>(p.y + p.height) - pad - high};
     ImVec2 const end{low.x + wide, low.y + high};
     draw.AddRectFilled(low, end, faded(paint::panel, 0.94F), 0.47F * em);
@@ -97,6 +109,7 @@ void draw_scale(Desk& desk, ImDrawList& draw, ShownMap const& map, std::optional
     ImVec2 const bar_low{low.x + inset, low.y + 2.1F * em};
     draw_bar(draw, map, bar_low, {bar_low.x + bar, bar_low.y + 1.2F * em}, em);
     draw_numbers(draw, ui, map, bar_low.x, bar, bar_low.y + 1.6F * em);
+    draw_names(draw, ui, map, bar_low.x, bar, bar_low.y);
     if (value) draw_pointer_mark(draw, map, *value, bar_low, bar, em);
     ui.marks["map.scale"] = {low.x, low.y, end.x, end.y};
 }

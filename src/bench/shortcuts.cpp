@@ -82,6 +82,7 @@ constexpr MouseLine kMouseLines[] = {
     {"Drag beside the leaves, or right drag", "Turn the piece"},
     {"Middle drag, or Shift + drag", "Move the picture"},
     {"Wheel", "Nearer and farther"},
+    {"Arrow keys over a slider", "One step left or right; with Shift, ten"},
     {"Drop a file on the window", "Open it"},
 };
 

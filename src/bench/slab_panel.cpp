@@ -139,7 +139,8 @@ void propose_buttons(Worktop const& top) {
     soft(top.ui, fmt::format("{} darts of {} or so would take most of the puckers out.", proposed.size(),
                              quantity_text(proposed.front().length_mm, Quantity::length, top.units())));
     slab.cuts = proposed;
-    if (button(top.ui, "Propose cuts", ButtonLook::strong, -1)) top.intents.emplace_back(Commit{SetSlab{slab}});
+    char const* const words = top.piece.slab.cuts.empty() ? "Use these darts" : "Use these darts instead";
+    if (button(top.ui, words, ButtonLook::strong, -1)) top.intents.emplace_back(Commit{SetSlab{slab}});
 }
 
 void darts_card(Worktop const& top) {

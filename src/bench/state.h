@@ -265,6 +265,8 @@ struct UiState {
     int row_shown = 1;           // whose card for adjusting is open
     bool show_row_lines = false; // also when nothing is in hand
     bool snap_to_rows = true;
+    bool on_slider = false; // the pointer rests on one: arrow keys step it
+    int slider_steps = 0;   // by which it is to go
     bool placing = false;  // a leaf follows the pointer: it may snap
     bool off_rows = false; // the key is held that lets it lie anywhere
     int snapped_row = 0;   // the row that the leaf in hand is on; 0: none

@@ -12,6 +12,37 @@
 namespace leafwright {
 namespace {
 
+// A slider moves in steps that a hand can mean.
+double step_of(Quantity quantity, Limits range, Units units) {
+    double step = (range.high - range.low) / 400;
+    if (quantity == Quantity::length)
+        step = units == Units::inches ? 25.4 / 16 : (range.high - range.low > 60 ? 1 : 0.5);
+    if (quantity == Quantity::share) step = range.high - range.low > 0.3 ? 0.01 : 0.001;
+    if (quantity == Quantity::angle) step = 1;
+    if (quantity == Quantity::slip) step = 10;
+    if (quantity == Quantity::plain) step = 0.05;
+    if (quantity == Quantity::temperature) step = 5;
+    if (quantity == Quantity::days || quantity == Quantity::hours) step = range.high - range.low > 60 ? 1 : 0.5;
+    if (quantity == Quantity::rate || quantity == Quantity::litre_mass) step = 5;
+    if (quantity == Quantity::force) step = range.high > 500 ? 10 : 1;
+    return step;
+}
+
+double rounded_to_step(double value, double step, Limits range) {
+    return std::clamp(std::round(value / step) * step, range.low, range.high);
+}
+
+// While the pointer rests on the slider, arrow keys take it on.
+bool stepped(UiState& ui, double& value, double step, Limits range) {
+    if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return false;
+    ui.on_slider = true;
+    if (ui.slider_steps == 0) return false;
+    double const before = value;
+    value = rounded_to_step(value + std::exchange(ui.slider_steps, 0) * step, step, range);
+    return value != before;
+}
+
+
 // A slider's knob on its track; returns whether the value moved.
 bool track(UiState& ui, char const* id, double& value, Limits range) {
     float const em = ui.theme.em;
@@ -36,22 +67,6 @@ bool track(UiState& ui, char const* id, double& value, Limits range) {
     draw.AddCircleFilled({x, y}, lit ? knob * 1.12F : knob, lit ? paint::leaf : paint::card);
     draw.AddCircle({x, y}, lit ? knob * 1.12F : knob, lit ? paint::leaf_dark : paint::clay_dark, 0, 0.09F * em);
     return value != before;
-}
-
-// A slider moves in steps that a hand can mean.
-double rounded_to_step(double value, Quantity quantity, Limits range, Units units) {
-    double step = (range.high - range.low) / 400;
-    if (quantity == Quantity::length)
-        step = units == Units::inches ? 25.4 / 16 : (range.high - range.low > 60 ? 1 : 0.5);
-    if (quantity == Quantity::share) step = range.high - range.low > 0.3 ? 0.01 : 0.001;
-    if (quantity == Quantity::angle) step = 1;
-    if (quantity == Quantity::slip) step = 10;
-    if (quantity == Quantity::plain) step = 0.05;
-    if (quantity == Quantity::temperature) step = 5;
-    if (quantity == Quantity::days || quantity == Quantity::hours) step = range.high - range.low > 60 ? 1 : 0.5;
-    if (quantity == Quantity::rate || quantity == Quantity::litre_mass) step = 5;
-    if (quantity == Quantity::force) step = range.high > 500 ? 10 : 1;
-    return std::clamp(std::round(value / step) * step, range.low, range.high);
 }
 
 } // namespace
@@ -110,12 +125,13 @@ Touch value_row(UiState& ui, char const* label, double& value, Quantity quantity
     ImGui::SetCursorPosX(left + room - box);
     Touch touch = value_box(ui, "##box", value, quantity, range, box);
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.3F * em);
+    double const step = step_of(quantity, range, ui.settings.units);
     if (track(ui, "##track", value, range)) {
-        value = rounded_to_step(value, quantity, range, ui.settings.units);
+        value = rounded_to_step(value, step, range);
         touch = touch | Touch::moving;
     }
     mark(ui, std::string("slider.") + label);
-    if (ImGui::IsItemDeactivated()) touch = Touch::done;
+    if (ImGui::IsItemDeactivated() || stepped(ui, value, step, range)) touch = Touch::done;
     if (note) {
         ImGui::SetCursorPosY(ImGui::GetCursorPosY() - 0.45F * em);
         soft(ui, note);

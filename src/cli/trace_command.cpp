@@ -122,7 +122,7 @@ std::string length_text(double mm, bool inches) {
     return inches ? fmt::format("{:.2f} in", mm / 25.4) : fmt::format("{:.1f} mm", mm);
 }
 std::string area_text(double mm2, bool inches) {
-    return inches ? fmt::format("{:.3f} sq in", mm2 / (25.4 * 25.4)) : fmt::format("{:.2f} cm2", mm2 / 100);
+    return inches ? fmt::format("{:.3f} sq in", mm2 / (25.4 * 25.4)) : fmt::format("{:.2f} cm²", mm2 / 100);
 }
 
 std::string doubts(TracedLeaf const& leaf) {

@@ -1,5 +1,7 @@
 #include "piece/moisture_map.h"
 
+#include "drying/drying.h"
+
 #include <algorithm>
 #include <limits>
 
@@ -25,12 +27,19 @@ Between around(std::vector<MoistureMap> const& maps, double hour) {
 
 } // namespace
 
+std::vector<ShownMap::Named> named_waters(Piece const& piece) {
+    DryingClay const clay = drying_clay(piece.body);
+    double const balance = std::min(balance_water(piece.drying.room_humidity), clay.water);
+    return {{100 * clay.leather_water, "leather-hard"}, {100 * (balance + 0.05 * (clay.water - balance)), "bone dry"}};
+}
+
 ShownMap moisture_map(SecondHalf const& half, double hour) {
     DryingAnswer const& drying = *half.drying;
     ShownMap map;
     map.title = "Water in the clay";
     map.unit = "%";
     set_scale(map, 0, drying.moments.empty() ? 25 : 100 * drying.moments.front().wettest);
+    map.named = named_waters(half.plan->piece);
     if (drying.maps.empty()) return map;
     map.columns = drying.map_columns;
     map.rows = drying.map_rows;

@@ -1,6 +1,6 @@
 #include "piece/plots.h"
 
-#include "piece/shown_map.h"
+#include "piece/moisture_map.h"
 
 #include <algorithm>
 #include <cmath>
@@ -89,10 +89,9 @@ Plot moisture_plot(SecondHalf const& half) {
     for (Weighing const& w : piece.drying.weighings)
         if (drying.dry_g > 0) weighed.points.emplace_back(w.day, std::max(0.0, 100 * (w.mass_g / drying.dry_g - 1)));
     if (!weighed.points.empty()) plot.lines.push_back(std::move(weighed));
-    DryingClay const clay = drying_clay(piece.body);
-    double const balance = std::min(balance_water(piece.drying.room_humidity), clay.water);
-    plot.marks.push_back({100 * clay.leather_water, "leather-hard", true});
-    plot.marks.push_back({100 * (balance + 0.05 * (clay.water - balance)), "bone dry", true, 0.25});
+    auto const waters = named_waters(piece);
+    plot.marks.push_back({waters[0].value, waters[0].name, true});
+    plot.marks.push_back({waters[1].value, waters[1].name, true, 0.25});
     fit_axes(plot, 6, 5);
     if (drying.former_out_day > 0) plot.marks.push_back({drying.former_out_day, "former out", false});
     add_covers(plot, piece.drying);

@@ -24,6 +24,12 @@ struct ShownMap {
     double scale_high = 1;
     std::vector<double> levels; // contour lines, rising; round figures inside the scale
     int decimals = 1;           // how many the value deserves
+    // Values with a name of their own in the trade, told beside the scale.
+    struct Named {
+        double value = 0;
+        std::string name;
+    };
+    std::vector<Named> named;
     // Short lines that tell a direction, in the grid's own plane; drawn where the maker asks.
     struct Tick {
         Vec2 from_mm{0, 0}, to_mm{0, 0};

@@ -18,7 +18,7 @@ constexpr double kOverOpening_mm2 = 20.0;
 constexpr double kPuckerShare = 0.02; // of the slab, from which it is worth a word
 
 std::string area_words(double mm2) {
-    if (mm2 < 100) return fmt::format("{:.0f} mm2", mm2);
+    if (mm2 < 100) return fmt::format("{:.0f} mm²", mm2);
     return mm2 < 1000 ? fmt::format("{:.1f} cm²", mm2 / 100) : fmt::format("{:.0f} cm²", mm2 / 100);
 }
 
@@ -67,7 +67,7 @@ void warn_of_slab(Plan const& plan, std::vector<Warning>& out) {
                               "Try it on a smaller piece first, or choose a plainer former"));
 }
 
-// ", at the top", ", in 5 places: 12 cm² at the top, 3.1 cm² in the middle, 40 mm2 at the left and 2 smaller".
+// ", at the top", ", in 5 places: 12 cm² at the top, 3.1 cm² in the middle, 40 mm² at the left and 2 smaller".
 std::string bare_places(Plan const& plan) {
     auto const& spots = plan.leaves.bare_spots;
     if (spots.empty()) return "";

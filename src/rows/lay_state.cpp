@@ -163,14 +163,15 @@ void TrialDrawer::list_bare(double reach_mm, double near_mm) {
         state_->grid().bare_cells({image - reach, image + reach}, cells);
         for (std::size_t k = own; k < cells.size(); ++k) cells[k].x = -cells[k].x;
     }
-    auto const far =
-        std::ranges::partition(cells, [&](Vec2 const& cell) { return glm::length(cell - middle) <= near_mm; });
-    far_weight_ = static_cast<int>(far.size() / kMostFar) + 1;
+    auto const far = std::partition(cells.begin(), cells.end(),
+                                    [&](Vec2 const& cell) { return glm::length(cell - middle) <= near_mm; });
+    auto const far_count = static_cast<std::size_t>(cells.end() - far);
+    far_weight_ = static_cast<int>(far_count / kMostFar) + 1;
     near_.clear();
     far_.clear();
-    for (auto cell = cells.begin(); cell != far.begin(); ++cell) near_.emplace_back(map_.inverse(*cell));
-    for (std::size_t k = 0; k < far.size(); k += static_cast<std::size_t>(far_weight_))
-        far_.emplace_back(map_.inverse(far.begin()[static_cast<std::ptrdiff_t>(k)]));
+    for (auto cell = cells.begin(); cell != far; ++cell) near_.emplace_back(map_.inverse(*cell));
+    for (std::size_t k = 0; k < far_count; k += static_cast<std::size_t>(far_weight_))
+        far_.emplace_back(map_.inverse(far[static_cast<std::ptrdiff_t>(k)]));
 }
 
 int TrialDrawer::about_bare(Trial const& trial) const {
