@@ -56,7 +56,7 @@ std::filesystem::path file_of(std::string out, std::size_t index, std::size_t co
 std::string report_of(OwnLeaf const& leaf, LeafMeasures const& m) {
     return fmt::format(
         "{}: {:.1f} x {:.1f} mm, area {:.1f} mm², edge {:.1f} mm, shape factor {:.3f}, {}, {} margin, {} tip, {}{}\n",
-        leaf.name, m.length_mm, m.width_mm, m.area_mm², m.perimeter_mm, m.shape_factor, m.shape, m.margin, m.apex,
+        leaf.name, m.length_mm, m.width_mm, m.area_mm2, m.perimeter_mm, m.shape_factor, m.shape, m.margin, m.apex,
         m.size, leaf.outline_mm.holes.empty() ? "" : fmt::format(", {} holes", leaf.outline_mm.holes.size()));
 }
 
