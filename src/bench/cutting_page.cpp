@@ -147,10 +147,15 @@ private:
         ImVec2 extent = font->CalcTextSizeA(size, FLT_MAX, 0, item.label.c_str());
         float const most = item.kind == CutKind::bar ? 4 * room : 1.75F * room;
         if (extent.x > most) size *= most / extent.x;
-        if (size < 0.45F * em()) return; // nothing to be read
+        float const legible = 0.62F * em();
+        bool const spills = size < legible; // a small leaf: its number runs over the edge, on a ground of its own
+        size = std::max(size, legible);
         extent = font->CalcTextSizeA(size, FLT_MAX, 0, item.label.c_str());
         Vec2 const own[] = {item.number_mm};
         ImVec2 const middle = on_screen(place, own)[0];
+        if (spills)
+            draw_.AddRectFilled({middle.x - 0.5F * extent.x - 2, middle.y - 0.42F * extent.y},
+                                {middle.x + 0.5F * extent.x + 2, middle.y + 0.42F * extent.y}, faded(kOdd, 0.8F), 3);
         draw_.AddText(font, size, {middle.x - 0.5F * extent.x, middle.y - 0.5F * extent.y}, paint::ink,
                       item.label.c_str());
     }
