@@ -61,7 +61,7 @@ function(room_test name)
   add_executable(test_${name} $<TARGET_OBJECTS:leafwright_test_main> ${TEST_SOURCES})
   target_include_directories(test_${name} PRIVATE ${PROJECT_SOURCE_DIR}/tests ${PROJECT_SOURCE_DIR}/tests/support)
   target_link_libraries(test_${name} PRIVATE leafwright_${name} ${TEST_NEEDS} ${TEST_USES} doctest::doctest)
-  precompile_as(test_${name} leafwright_test_main)
+  precompile_as(test_${name} leafwright_test_headers)
   add_test(NAME ${name} COMMAND test_${name})
 endfunction()
 
