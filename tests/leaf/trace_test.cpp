@@ -508,7 +508,7 @@ TEST_CASE("a leaf on dark cloth beside a bar of known length: within 0.5 % besid
 }
 
 TEST_CASE("a sheet that is cut by the picture's edge is answered with a sentence") {
-    for (Vec2 const aim : {Vec2{60, 0}, Vec2{25, 30}, Vec2{0, -60}}) {
+    for (Vec2 const& aim : {Vec2{60, 0}, Vec2{25, 30}, Vec2{0, -60}}) {
         PhotoScene scene = small_scene();
         scene.aim_mm = aim;
         scene.roll_deg = 8;

@@ -368,7 +368,7 @@ TEST_CASE("the map of the chart near a spot is undone by its inverse") {
     ClaySurface const surface = surface_of(former(OutlineKind::egg, 300, 400, 110));
     for (double const from : {15.0, 90.0, 170.0}) {
         NearMap const map(surface, {0.7, from}, 80);
-        for (Vec2 const p : {Vec2{0, 0}, Vec2{50, -20}, Vec2{-40, 60}, Vec2{10, 75}})
+        for (Vec2 const& p : {Vec2{0, 0}, Vec2{50, -20}, Vec2{-40, 60}, Vec2{10, 75}})
             CHECK(glm::length(map.inverse(map(p)) - p) < 1e-3);
     }
 }
