@@ -174,6 +174,7 @@ struct Carrier {
         desk.ui.hand = Resting{};
         desk.ui.stage = intent.stage;
         if (!leaves_can_move(desk.ui) || desk.ui.look == Look::cutting) set_look(desk, Look::piece);
+        if (desk.ui.message.tone == MessageTone::caution) desk.ui.message = {}; // it was about the stage before
     }
     void operator()(SetLook const& intent) const {
         if (intent.look == Look::cutting) (*this)(GoToStage{MakingStage::roll}); // its inputs are there

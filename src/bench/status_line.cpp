@@ -111,6 +111,7 @@ void message_bar(Area const& picture, UiState& ui) {
         ui.message = {};
         return;
     }
+    if (ui.proposals && !stays) return; // it would lie over the pictures to choose from
     float const em = ui.theme.em;
     MarkKind const kind = tone == MessageTone::note      ? MarkKind::tick
                           : tone == MessageTone::caution ? MarkKind::caution

@@ -78,6 +78,16 @@ TEST_CASE("Ctrl and the number keys choose the stages in the order of the making
     CHECK(tray.desk.ui.stage == MakingStage::knead);
 }
 
+TEST_CASE("a caution about one stage goes when another is looked at; a fault stays until it is closed") {
+    Tray tray;
+    tray.desk.ui.message = {"Row 1: tips reach far", MessageTone::caution, 1e9};
+    carry_out(tray.desk, GoToStage{MakingStage::roll});
+    CHECK(tray.desk.ui.message.text.empty());
+    tray.desk.ui.message = {"The file could not be written", MessageTone::fault, 0};
+    carry_out(tray.desk, GoToStage{MakingStage::dry});
+    CHECK_FALSE(tray.desk.ui.message.text.empty());
+}
+
 TEST_CASE("no two lines of the keyboard table answer to the same press, and every act on the page has words") {
     auto const all = shortcuts();
     REQUIRE(all.size() > 30);
