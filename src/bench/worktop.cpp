@@ -34,17 +34,19 @@ char const* stage_words(MakingStage stage) {
     return "";
 }
 
-// A button for each remark that speaks of single leaves: it chooses them, so that they are seen.
-void leaves_of_remarks(Worktop const& top) {
+// A remark that speaks of single leaves chooses them, so that they are seen: by a click on it or on its button.
+void remarks_of_plan(Worktop const& top) {
     for (Warning const& warning : top.plan->warnings) {
         if (warning.stage != label(top.ui.stage)) continue;
+        remarks_of(top.ui, {warning}, top.ui.stage);
+        bool chosen = ImGui::IsItemClicked();
         std::vector<int> const ids = leaves_meant(*top.plan, warning.code);
         if (ids.empty()) continue;
         ImGui::PushID(warning.code.c_str());
         std::string const name = ids.size() == 1 ? "Show that leaf" : fmt::format("Show those {} leaves", ids.size());
-        if (button(top.ui, name.c_str(), ButtonLook::quiet, 0, true, warning.text.c_str()))
-            top.intents.emplace_back(ChooseLeaves{ids});
+        chosen |= button(top.ui, name.c_str());
         ImGui::PopID();
+        if (chosen) top.intents.emplace_back(ChooseLeaves{ids});
     }
 }
 
@@ -53,8 +55,7 @@ void first_remarks(Worktop const& top, Desk const& desk) {
         std::string const words = desk.state.plan_problem->sentence();
         remark(top.ui, MarkKind::refusal, words, "The answers are those of before.");
     }
-    if (top.plan) remarks_of(top.ui, top.plan->warnings, top.ui.stage);
-    if (top.plan) leaves_of_remarks(top);
+    if (top.plan) remarks_of_plan(top);
     if (top.second) remarks_of(top.ui, top.second->warnings, top.ui.stage);
 }
 
