@@ -5,8 +5,8 @@
 #include "bench/panels.h"
 #include "bench/report.h"
 #include "bench/trace_page.h"
-#include "piece/leaf_book.h"
 #include "bench/window.h"
+#include "piece/leaf_book.h"
 #include "piece/piece_json.h"
 
 #include <imgui_internal.h>
@@ -112,7 +112,7 @@ void read_keys(Bench& bench) {
         }
         if (!steps_slider(desk.ui, act)) carry_out(desk, *intent);
     }
-    for (auto const& path : std::exchange(bench.window->input().dropped, {})) 
+    for (auto const& path : std::exchange(bench.window->input().dropped, {}))
         carry_out(desk, is_leaf_file(path)      ? Intent{BookAct{BookAct::What::import, {}, path}}
                         : is_picture_file(path) ? Intent{OpenPhoto{path}}
                                                 : Intent{OpenPath{path}});
@@ -192,7 +192,8 @@ void one_frame(Bench& bench) {
     bench.window->set_title(desk.state.history.now().name + mark + " - Leafwright");
     int& wanted = bench.window->input().frames_wanted;
     --wanted;
-    bool const goes_on = ui.look_change || ui.laying_over.start_s || desk.state.history.revision() != desk.asked_revision;
+    bool const goes_on =
+        ui.look_change || ui.laying_over.start_s || desk.state.history.revision() != desk.asked_revision;
     if (goes_on) wanted = std::max(wanted, 2);
     if (wanted <= 0) write_report(bench);
 }

@@ -97,7 +97,7 @@ void places(Worktop const& top) {
     for (std::size_t k = 0; k < std::min(kListed, leaves.bare_spots.size()); ++k) {
         BareSpot const& spot = leaves.bare_spots[k];
         answer(top.ui, fmt::format("{}  Bare, {}", k + 1, place_words(*top.plan, spot.at)).c_str(),
-               quantity_text(spot.area_mm2, Quantity::area, top.units()));
+               quantity_text(std::max(1.0, spot.area_mm2), Quantity::area, top.units()));
     }
     if (leaves.bare_spots.size() > kListed)
         soft(top.ui, fmt::format("and {} smaller bare places", leaves.bare_spots.size() - kListed));

@@ -91,7 +91,8 @@ void draw_scale(Desk& desk, ImDrawList& draw, ShownMap const& map, std::optional
     UiState& ui = desk.ui;
     float const em = ui.theme.em, pad = 0.7F * em;
     Viewport const& p = ui.picture;
-    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em), high = (map.named.empty() ? 5.3F : 6.8F) * em;
+    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em),
+                high = (map.named.empty() ? 5.3F : 6.8F) * em;
     ImVec2 const low{static_cast<float>(p.x) + pad, static_cast<float>(p.y + p.height) - pad - high};
     ImVec2 const end{low.x + wide, low.y + high};
     draw.AddRectFilled(low, end, faded(paint::panel, 0.94F), 0.47F * em);

@@ -70,12 +70,6 @@ void draw_label(UiState const& ui, ImDrawList& draw, ImVec2 at, std::string cons
     draw.AddText(ui.theme.strong, em, {at.x + 0.4F * em, at.y - 0.5F * size.y}, paint::ink, words.c_str());
 }
 
-// Small places in square millimetres.
-std::string bare_words(double area_mm2, Units units) {
-    if (units == Units::metric && area_mm2 < 100) return fmt::format("{:.0f} mm²", std::max(1.0, area_mm2));
-    return quantity_text(area_mm2, Quantity::area, units);
-}
-
 void draw_bare_spots(Desk const& desk, ImDrawList& draw) {
     UiState const& ui = desk.ui;
     Plan const& plan = *desk.state.plan;
@@ -108,7 +102,9 @@ void draw_bare_spots(Desk const& desk, ImDrawList& draw) {
             if (std::abs(taken.x - label.x) < 9 * em && std::abs(taken.y - label.y) < 1.6F * em)
                 label.y = taken.y + 1.7F * em;
         labels.push_back(label);
-        draw_label(ui, draw, label, fmt::format("{}  bare {}", k + 1, bare_words(spot.area_mm2, ui.settings.units)));
+        draw_label(ui, draw, label,
+                   fmt::format("{}  bare {}", k + 1,
+                               quantity_text(std::max(1.0, spot.area_mm2), Quantity::area, ui.settings.units)));
     }
 }
 

@@ -41,6 +41,7 @@ Shown length_shown(double mm, Units units) {
 
 Shown area_shown(double mm2, Units units) {
     double const factor = units == Units::inches ? 1 / (kMmPerInch * kMmPerInch) : 0.01;
+    if (units == Units::metric && std::abs(mm2) >= 0.5 && std::abs(mm2) < 99.5) return {1, "mm²", 0};
     double const size = std::abs(mm2) * factor;
     return {factor, units == Units::inches ? "in²" : "cm²", size < 9.95 && size > 0.005 ? 1 : 0};
 }
@@ -143,6 +144,8 @@ constexpr UnitWord kUnitWords[] = {
     {"C", Quantity::temperature, 1},
     {"g/m²", Quantity::slip, 1},
     {"g/m2", Quantity::slip, 1},
+    {"mm²", Quantity::area, 1},
+    {"mm2", Quantity::area, 1},
     {"cm²", Quantity::area, 100},
     {"cm2", Quantity::area, 100},
 };

@@ -42,7 +42,6 @@ bool stepped(UiState& ui, double& value, double step, Limits range) {
     return value != before;
 }
 
-
 // A slider's knob on its track; returns whether the value moved.
 bool track(UiState& ui, char const* id, double& value, Limits range) {
     float const em = ui.theme.em;

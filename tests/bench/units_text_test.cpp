@@ -26,6 +26,11 @@ TEST_CASE("a mass in grams or kilograms, ounces or pounds, by the avoirdupois po
 
 TEST_CASE("areas and shares") {
     CHECK(quantity_text(135972.6, Quantity::area, Units::metric) == "1360 cm²");
+    CHECK(quantity_text(1.2, Quantity::area, Units::metric) == "1 mm²");
+    CHECK(quantity_text(99.4, Quantity::area, Units::metric) == "99 mm²");
+    CHECK(quantity_text(99.6, Quantity::area, Units::metric) == "1.0 cm²");
+    CHECK(quantity_text(0, Quantity::area, Units::metric) == "0 cm²");
+    CHECK(read_quantity("40 mm²", Quantity::area, Units::metric) == 40.0);
     CHECK(quantity_text(645.16, Quantity::area, Units::inches) == "1.0 in²"); // 25.4 squared
     CHECK(quantity_text(0.345, Quantity::share, Units::metric) == "34 %");
     CHECK(quantity_text(0.065, Quantity::share, Units::metric) == "6.5 %");
