@@ -91,8 +91,9 @@ void draw_scale(Desk& desk, ImDrawList& draw, ShownMap const& map, std::optional
     UiState& ui = desk.ui;
     float const em = ui.theme.em, pad = 0.7F * em;
     Viewport const& p = ui.picture;
-    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em),
-                high = (map.named.empty() ? 5.3F : 6.8F) * em;
+    float const wide = std::min(static_cast<float>(p.width) - 2 * pad, 22 * em);
+    bool const tight = static_cast<float>(p.height) < 14 * em; // the piece must be seen beside it
+    float const high = (tight ? 3.9F : map.named.empty() ? 5.3F : 6.8F) * em;
     ImVec2 const low{static_cast<float>(p.x) + pad, static_cast<float>(p.y + p.height) - pad - high};
     ImVec2 const end{low.x + wide, low.y + high};
     draw.AddRectFilled(low, end, faded(paint::panel, 0.94F), 0.47F * em);
@@ -101,16 +102,17 @@ void draw_scale(Desk& desk, ImDrawList& draw, ShownMap const& map, std::optional
     std::string title = unit.empty() ? map.title : map.title + ", " + unit;
     std::string const words = value ? value_words(map, *value, ui.settings.units) : std::string();
     float const words_wide = value ? text_size(ui.theme.strong, words).x + 0.8F * em : 0;
-    fitted_text(draw, ui.theme.strong, {low.x + pad, low.y + 0.5F * em}, wide - 2 * pad - words_wide, paint::ink,
-                title);
+    fitted_text(draw, ui.theme.strong, {low.x + pad, low.y + (tight ? 0.3F : 0.5F) * em}, wide - 2 * pad - words_wide,
+                paint::ink, title);
     if (value)
-        draw.AddText(ui.theme.strong, em, {end.x - pad - words_wide + 0.8F * em, low.y + 0.5F * em}, paint::ink,
-                     words.c_str());
+        draw.AddText(ui.theme.strong, em, {end.x - pad - words_wide + 0.8F * em, low.y + (tight ? 0.3F : 0.5F) * em},
+                     paint::ink, words.c_str());
     float const inset = 1.3F * em, bar = wide - 2 * inset;
-    ImVec2 const bar_low{low.x + inset, low.y + 2.1F * em};
-    draw_bar(draw, map, bar_low, {bar_low.x + bar, bar_low.y + 1.2F * em}, em);
-    draw_numbers(draw, ui, map, bar_low.x, bar, bar_low.y + 1.6F * em);
-    draw_names(draw, ui, map, bar_low.x, bar, bar_low.y);
+    ImVec2 const bar_low{low.x + inset, low.y + (tight ? 1.6F : 2.1F) * em};
+    float const bar_high = tight ? 0.7F * em : 1.2F * em;
+    draw_bar(draw, map, bar_low, {bar_low.x + bar, bar_low.y + bar_high}, em);
+    draw_numbers(draw, ui, map, bar_low.x, bar, bar_low.y + bar_high + 0.4F * em);
+    if (!tight) draw_names(draw, ui, map, bar_low.x, bar, bar_low.y);
     if (value) draw_pointer_mark(draw, map, *value, bar_low, bar, em);
     ui.marks["map.scale"] = {low.x, low.y, end.x, end.y};
 }
