@@ -28,6 +28,7 @@ std::vector<Vein> VeinTree::veins() const {
     // The child that carries on each node's own vein; -1 at its end.
     std::vector<int> next(size(), -1);
     for (std::size_t i = 1; i < size(); ++i) {
+        if (parent[i] < 0) continue; // a drawn vein that hangs on nothing
         auto const from = static_cast<std::size_t>(parent[i]);
         if (order[i] != order[from]) continue;
         if (next[from] < 0 || width_mm[i] > width_mm[static_cast<std::size_t>(next[from])])

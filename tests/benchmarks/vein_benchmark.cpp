@@ -1,4 +1,5 @@
 // Veins in an outline of 200 points, by the grid of sources and by the plain search of all sources at every new node.
+#include "leaf/leaf_shape.h"
 #include "leaf/vein_growth.h"
 
 #include <benchmark/benchmark.h>
@@ -29,8 +30,15 @@ void veins(benchmark::State& state, NearestBy by) {
             grow_vein_tree(outline, midrib, 0, static_cast<VeinPattern>(state.range(0)), 1, by).tree.size());
 }
 
+void drawer_leaf(benchmark::State& state) {
+    DrawerEntry const entry = drawer_entries()[static_cast<std::size_t>(state.range(0))];
+    state.SetLabel(entry.name);
+    for (auto unused : state) benchmark::DoNotOptimize(draw_leaf(entry.name, 80)->veins.size());
+}
+
 } // namespace
 
+BENCHMARK(drawer_leaf)->DenseRange(0, 3)->Unit(benchmark::kMillisecond)->Name("a leaf of the drawer with its veins");
 BENCHMARK_CAPTURE(veins, grid, NearestBy::grid)
     ->DenseRange(0, 4)
     ->Unit(benchmark::kMillisecond)

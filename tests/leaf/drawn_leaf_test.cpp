@@ -6,7 +6,6 @@
 #include <near.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -117,6 +116,23 @@ TEST_CASE("Drawn veins share out their width as Murray found: cubes add up at ev
     CHECK(*std::ranges::max_element(tree.order) == 3); // the vein on a side vein
 }
 
+TEST_CASE("A drawn vein that reaches no other is a vein of its own") {
+    // Found by fuzzing: such a vein hangs on no node, and was looked up by one.
+    auto const found = leaves_of_svg(veined(0, "<path d='M112 64L117 76'/>"), {});
+    REQUIRE(found.ok());
+    OwnLeaf const& leaf = found->leaves[0];
+    VeinTree const tree = drawn_vein_tree(leaf.outline_mm, leaf.midrib_mm, leaf.drawn_veins_mm);
+    REQUIRE(std::ranges::count(tree.parent, -1) == 2); // the midrib's foot, and the loose one
+    auto const loose = std::ranges::find(tree.parent.begin() + 1, tree.parent.end(), -1) - tree.parent.begin();
+    std::vector<Vein> const veins = tree.veins();
+    auto const own = std::ranges::find_if(
+        veins, [&](Vein const& vein) { return vein.line_mm.front() == tree.at[static_cast<std::size_t>(loose)]; });
+    REQUIRE(own != veins.end());
+    CHECK_NEAR(glm::length(own->line_mm.back() - own->line_mm.front()), 13, 0.5); // 5-12-13
+    CHECK(own->root_width_mm > 0);
+    CHECK(own->order == 2);
+}
+
 TEST_CASE("A midrib drawn alone is kept and the rest is grown; without one all is grown, and it is told") {
     std::string const outline = "<path fill='lime' d='M60 140C20 110 20 60 60 20C100 60 100 110 60 140z'/>";
     std::string const head = "<svg width='120mm' height='160mm' viewBox='0 0 120 160'>";
@@ -140,15 +156,12 @@ TEST_CASE("A midrib drawn alone is kept and the rest is grown; without one all i
     CHECK_REL(area(by_hand->leaves[0].outline_mm), area(plain->leaves[0].outline_mm), 1e-4);
 }
 
-TEST_CASE("A drawing with very many lines in a large leaf is read in a moment") {
-    // Thousands of lines, hundreds of leaves: found by fuzzing, took half a minute under its checks.
+TEST_CASE("A drawing with very many lines in a large leaf keeps no more veins than a leaf may have") {
+    // Thousands of lines: found by fuzzing. Without the bound this does not end before the tests are stopped.
     std::string text = "<svg width='100mm' height='100mm' viewBox='0 0 100 100'><circle cx='50' cy='50' r='49'/>"
                        "<g fill='none' stroke='red'>";
     for (int i = 0; i < 4000; ++i) text += fmt::format("<path d='M{} {}l3 {}'/>", 10 + i % 79, 10 + i / 60, 1 + i % 7);
-    auto const start = std::chrono::steady_clock::now();
     auto const found = leaves_of_svg(text + "</g></svg>", {});
-    double const seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     REQUIRE(found.ok());
     CHECK(found->leaves[0].drawn_veins_mm.size() <= kMostDrawnVeins);
-    CHECK(seconds < 20);
 }
