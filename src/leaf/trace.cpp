@@ -115,6 +115,7 @@ struct Tracer {
     Task& task;
     Trace trace{};
     Coarse coarse{};
+    Ground ground{};
     Mask mask{};
     Sides sides{};
     int glints = 0; // leaves of which holes were closed as glints
@@ -166,21 +167,22 @@ struct Tracer {
         task.progress(0.3);
         if (task.cancelled()) return cancelled();
         cv::Mat1b const area = area_of(coarse, trace.scale);
-        auto const ground = ground_of(coarse, area);
-        if (!ground) return ground.problem();
+        Outcome<Ground> found = ground_of(coarse, area);
+        if (!found) return found.problem();
+        ground = std::move(*found);
         watch.lap("paper's colour");
         task.progress(0.45);
         if (task.cancelled()) return cancelled();
         Vec2 const middle{0.5 * photo.width_px, 0.5 * photo.height_px};
         double const px_mm = trace.scale.px_per_mm(middle) / coarse.step;
         double const least = std::max(25.0, 0.6 * options.least_leaf_mm2 * px_mm * px_mm);
-        mask = leaf_mask(coarse, *ground, area, options.cuts, least);
+        mask = leaf_mask(coarse, ground, area, options.cuts, least);
         watch.lap("leaf or paper");
         task.progress(0.6);
         if (mask.parts.size() > kMostLeaves)
             return Problem{"trace.none", "", fmt::format("shows {} pieces beside each other", mask.parts.size()),
                            "Lay the leaves on plain paper, without a pattern", ProblemKind::refusal};
-        sides = sides_of(coarse, *ground, area, mask, kRounds);
+        sides = sides_of(coarse, ground, area, mask, kRounds);
         watch.lap("colours beside the edges");
         task.progress(0.7);
         return std::nullopt;
@@ -191,7 +193,7 @@ struct Tracer {
         for (std::size_t k = 0; k < mask.parts.size(); ++k) {
             if (task.cancelled()) return cancelled();
             EdgeRings edge = edge_rings(photo, coarse, sides, mask, mask.parts[k]);
-            Glare const glare = take_glare_out(coarse, mask, mask.parts[k], edge);
+            Glare const glare = take_glare_out(coarse, ground, mask, mask.parts[k], edge);
             task.progress(0.7 + 0.3 * static_cast<double>(k + 1) / static_cast<double>(mask.parts.size()));
             if (edge.rings.empty() || edge.rings.front().size() < 20) continue;
             double const size = std::abs(signed_area(to_mm(trace.scale, edge.rings.front())));

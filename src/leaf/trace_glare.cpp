@@ -11,6 +11,7 @@ namespace {
 
 constexpr float kPale = 0.5F; // of the leaf's usual colour and darkness
 constexpr double kLeastColour = 9;
+constexpr float kLighter = 2.5F; // in L: paper seen through a hole is not lighter than the paper around the leaf
 
 // Four of five lie below: a leaf may be pale for the most part.
 float high_of(std::vector<float>& values) {
@@ -68,16 +69,31 @@ PaleRun pale_beside(Coarse const& coarse, Mask const& mask, Usual const& usual, 
     return run;
 }
 
+// The lightest tenth of what lies in the hole is lighter than paper can be.
+bool outshines_paper(Coarse const& coarse, Ground const& ground, Mask const& mask, Ring const& hole) {
+    std::vector<float> dark;
+    Box2 const box = bounds(hole);
+    Vec2 const low = coarse.coarse_of(box.low);
+    Vec2 const high = coarse.coarse_of(box.high);
+    for (int y = std::max(0, static_cast<int>(std::floor(low.y))); y < std::min(mask.dark.rows - 1.0, high.y); ++y)
+        for (int x = std::max(0, static_cast<int>(std::floor(low.x))); x < std::min(mask.dark.cols - 1.0, high.x); ++x)
+            if (contains(hole, coarse.px_of({x, y}))) dark.push_back(mask.dark(y, x));
+    if (dark.size() < 4) return false;
+    auto const tenth = dark.begin() + static_cast<std::ptrdiff_t>(dark.size() / 10);
+    std::nth_element(dark.begin(), tenth, dark.end());
+    return *tenth < -std::max(kLighter, kLighter * static_cast<float>(ground.noise_l));
+}
+
 } // namespace
 
-Glare take_glare_out(Coarse const& coarse, Mask const& mask, Part const& part, EdgeRings& edge) {
+Glare take_glare_out(Coarse const& coarse, Ground const& ground, Mask const& mask, Part const& part, EdgeRings& edge) {
     Glare glare;
     if (mask.colour.empty() || edge.rings.empty()) return glare;
     Usual const usual = usual_of(mask, part);
     if (static_cast<double>(usual.colour) < kLeastColour) return glare;
     auto const made_by_glare = [&](Ring const& hole) {
         PaleRun const run = pale_beside(coarse, mask, usual, hole);
-        if (run.pale <= 0.4 * run.all) return false;
+        if (run.pale <= 0.4 * run.all && !outshines_paper(coarse, ground, mask, hole)) return false;
         glare.holes_px2 += std::abs(signed_area(hole));
         return true;
     };

@@ -23,7 +23,7 @@ constexpr float kBlueShare = 0.4F;     // how much of a blue tint counts as colo
 
 struct Look {
     cv::Mat1f colour; // distance from the paper's colour
-    cv::Mat1f dark;   // how much darker than the paper, in L
+    cv::Mat1f dark;   // how much darker than the paper, in L; negative: lighter
     bool dark_paper = false;
 };
 
@@ -53,7 +53,10 @@ Look look_of(Coarse const& coarse, Ground const& ground) {
         for (int x = 0; x < size.width; ++x) {
             cv::Vec3f const v = lab(y, x);
             look.colour(y, x) = std::hypot(v[1], v[2] < 0 ? kBlueShare * v[2] : v[2]);
-            look.dark(y, x) = 100 - v[0];
+            // Lab ends at the white of the paper; what is lighter has its lightness by the same rule.
+            cv::Vec3f const& e = even(y, x);
+            float const mean = (e[0] + e[1] + e[2]) / 3;
+            look.dark(y, x) = mean > 1 ? 116 * (1 - std::cbrt(mean)) : 100 - v[0];
         }
     return look;
 }

@@ -78,7 +78,7 @@ struct Mask {
     cv::Mat1i labels; // 0: paper
     std::vector<Part> parts;
     cv::Mat1b cut; // 255 where a cut line runs through leaf and just beside it; empty without cuts
-    // Against the paper: distance from its colour, how much darker than it (L). Empty on dark paper.
+    // Against the paper: distance from its colour, how much darker than it (L; negative: lighter). Empty on dark paper.
     cv::Mat1f colour;
     cv::Mat1f dark;
 };
@@ -105,7 +105,7 @@ struct Glare {
     double holes_px2 = 0; // of the holes taken out
     double edge_px = 0;   // length of the outer edge beside which the leaf is as pale as paper
 };
-Glare take_glare_out(Coarse const& coarse, Mask const& mask, Part const& part, EdgeRings& edge);
+Glare take_glare_out(Coarse const& coarse, Ground const& ground, Mask const& mask, Part const& part, EdgeRings& edge);
 
 // trace_contour.cpp: closed lines where a field is 0.5 (marching squares), its border counted as 0.
 std::vector<Ring> half_lines(cv::Mat1f const& field);

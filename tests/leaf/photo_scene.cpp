@@ -248,6 +248,8 @@ Light leaf_light(PhotoScene const& scene, SceneLeaf const& leaf, bool vein, Vec2
         double const patch = 0.7 * wave_noise(p.x * 0.13, p.y * 0.13, 31) + 0.3 * wave_noise(p.x * 0.5, p.y * 0.5, 32);
         mix = std::clamp((patch - (1 - leaf.patches)) * 6 + 0.5, 0.0, 1.0);
     }
+    for (Vec2 const& drop : {leaf.middle_mm + Vec2{3, 15}, leaf.middle_mm - Vec2{3, 15}})
+        if (glm::length(p - drop) < leaf.drop_mm) return {1.3, 1.3, 1.3};
     Light light{};
     for (std::size_t c = 0; c < 3; ++c) light[c] = (leaf.light[c] * (1 - mix) + leaf.second[c] * mix) * k + glint;
     return light;

@@ -21,6 +21,7 @@ struct SceneLeaf {
     double uneven = 0.25;   // mottling of the blade
     double stalk_mm = 0;    // 1.6 mm wide, at the foot
     double hole_mm = 0;     // radius of a round hole in the middle of the blade
+    double drop_mm = 0;     // radius of two drops on the blade that mirror the lamp, sharp-edged
     bool vein_light = true; // veins lighter than the blade, else darker
     int bites = 0;          // round bites out of its edge
     double bite_mm = 3;     // their radius

@@ -42,6 +42,11 @@ Outcome<Trace> traced(MadePhoto const& made, int quality, TraceOptions const& op
     return trace_photo(*photo, options, task);
 }
 
+bool told(Trace const& trace, char const* code) {
+    return std::any_of(trace.remarks.begin(), trace.remarks.end(),
+                       [&](Problem const& remark) { return remark.code == code; });
+}
+
 Ring on_sheet(Trace const& trace, TracedLeaf const& leaf) {
     Ring ring = leaf.outline_px.outer;
     for (Vec2& p : ring) p = trace.scale.mm(p);
@@ -141,6 +146,16 @@ TEST_CASE("in the worst cases the area is within 1 %") {
         scene.gloss = 1.2;
         scene.leaves[0].hole_mm = 5;
         check_leaf(scene, 75, 0.01);
+    }
+    SUBCASE("drops of water that mirror the lamp, as sharp-edged as the hole beside them") {
+        PhotoScene scene = usual_scene();
+        scene.leaves[0].drop_mm = 2.5; // lighter than the paper: no holes
+        scene.leaves[0].hole_mm = 3;
+        check_leaf(scene, 75, 0.005);
+        auto const trace = traced(made_photo(scene), 75);
+        REQUIRE(trace.ok());
+        CHECK(trace->leaves[0].outline_px.holes.size() == 1);
+        CHECK(told(*trace, "trace.glint"));
     }
     SUBCASE("a yellow leaf on a white table, tilted, shaded") {
         PhotoScene scene = usual_scene();
@@ -331,11 +346,6 @@ TEST_CASE("the same photo gives the same trace") {
 }
 
 namespace {
-
-bool told(Trace const& trace, char const* code) {
-    return std::any_of(trace.remarks.begin(), trace.remarks.end(),
-                       [&](Problem const& remark) { return remark.code == code; });
-}
 
 // Five leaves in autumn colours, bitten and with stalks, one pale back among them.
 PhotoScene autumn_scene() {
