@@ -97,6 +97,7 @@ void read_keys(Bench& bench) {
         if (asks_something(desk.ui)) {
             bool const closes = act && (act->act == Act::put_back || (act->act == Act::toggle_keys && !typing));
             desk.ui.dialogs.escape = desk.ui.dialogs.escape || closes;
+            desk.ui.dialogs.undo = desk.ui.dialogs.undo || (act && act->act == Act::undo && !typing);
             continue;
         }
         bool const is_step = act && (act->act == Act::undo || act->act == Act::redo || act->act == Act::select_all);

@@ -135,6 +135,7 @@ void dialogs(Desk const& desk, UiState& ui, Intents& intents) {
     else
         keys_page(ui);
     ui.dialogs.escape = false;
+    ui.dialogs.undo = false;
 }
 
 } // namespace leafwright

@@ -162,7 +162,8 @@ void measured(BookEntry const& entry, UiState& ui) {
     answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units),
            m.size.empty() ? m.size : "botanists' size class: " + m.size);
     answer(ui, "Edge", quantity_text(m.perimeter_mm, Quantity::length, units));
-    answer(ui, "Shape", m.shape, fmt::format("{} edge, {} tip, {} base, shape factor {:.2f}", m.margin, m.apex, m.base, m.shape_factor));
+    answer(ui, "Shape", m.shape,
+           fmt::format("{} edge, {} tip, {} base, shape factor {:.2f}", m.margin, m.apex, m.base, m.shape_factor));
     if (entry.leaf.scale_error > 0)
         answer(ui, "True within", fmt::format("{:.1f} %", 200 * entry.leaf.scale_error), "from the photograph's scale");
 }
@@ -238,7 +239,7 @@ void last_row(LeafBookPage& page, UiState& ui, Intents& intents) {
     if (!page.binned.empty()) {
         ImGui::SameLine();
         std::string const words = "Bring back " + cut_to(ui.theme.text, page.binned.back().name, 8 * em);
-        if (button(ui, words.c_str())) intents.emplace_back(doing(What::restore));
+        if (button(ui, words.c_str()) || ui.dialogs.undo) intents.emplace_back(doing(What::restore));
         mark(ui, "book.restore");
     }
     ImGui::SameLine();
@@ -277,11 +278,15 @@ void book_dialog(Desk const& desk, UiState& ui, Intents& intents) {
     ImGui::SameLine(0, em);
     ImGui::BeginChild("leaf", {side, height});
     if (BookEntry const* const entry = page->chosen_entry()) {
+        // What is ringed in the picture is told farther down: it stays in sight where there is room.
+        bool const stays = height > 34 * em;
         large_picture(*page, *entry, ui, intents, ImGui::GetContentRegionAvail().x);
+        if (stays) ImGui::BeginChild("words");
         words(*page, ui, intents);
         buttons(*page, ui, intents);
         measured(*entry, ui);
         in_clay(*page, *entry, desk.state.history.shown().body, ui, intents);
+        if (stays) ImGui::EndChild();
     }
     ImGui::EndChild();
     last_row(*page, ui, intents);

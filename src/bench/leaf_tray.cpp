@@ -96,32 +96,52 @@ void add_from_drawer(Piece const& piece, UiState& ui, LeafDrawings& drawings, In
     if (column == 0) ImGui::TextUnformatted("Every kind of the drawer is in the tray.");
 }
 
+// Leaves that the maker gathered.
+void from_nature(UiState& ui, Intents& intents) {
+    float const em = ui.theme.em;
+    heading(ui, "From nature");
+    if (button(ui, "From a photograph", ButtonLook::strong, 15 * em)) {
+        intents.emplace_back(OpenPhoto{});
+        ImGui::CloseCurrentPopup();
+    }
+    mark(ui, "tray.photo");
+    if (ImGui::IsItemHovered())
+        tip(ui, "Traced at true size from a photograph or a scan. Or drop the picture on the window.");
+    ImGui::SameLine();
+    if (button(ui, "My leaves", ButtonLook::plain, 15 * em)) {
+        intents.emplace_back(BookAct{});
+        ImGui::CloseCurrentPopup();
+    }
+    mark(ui, "tray.mine");
+    if (ImGui::IsItemHovered()) tip(ui, "Leaves of your own: from drawings, leaf files and photographs");
+}
+
 } // namespace
 
 void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& drawings, Intents& intents) {
     if (area.width <= 0) return;
     float const em = ui.theme.em;
-    begin_area("tray", area, paint::panel, true, 0.7F * em);
+    begin_area("tray", area, paint::panel, false, 0.7F * em);
     ImGui::GetWindowDrawList()->AddLine({area.x + area.width - 1, area.y},
                                         {area.x + area.width - 1, area.y + area.height}, paint::border);
     drawings.know(piece.own_leaves);
     heading(ui, "Leaf tray");
     float const width = ImGui::GetContentRegionAvail().x - 1.0F * em;
     float const scale = tray_scale(piece, drawings, width, std::min(8.5F * em, 0.4F * area.height));
+    ImGui::BeginChild("kinds", {0, std::max(4 * em, ImGui::GetContentRegionAvail().y - 4.9F * em)});
     for (LeafKindSpec const& kind : piece.leaf_kinds) kind_entry(kind, drawings, scale, ui, intents);
+    if (piece.leaf_kinds.size() > ui.tray_kinds && ui.tray_kinds > 0) ImGui::SetScrollHereY(1);
+    ui.tray_kinds = piece.leaf_kinds.size();
+    ImGui::EndChild();
     scale_bar(ui, scale);
-    if (button(ui, "Add a kind", ButtonLook::plain, -1)) ImGui::OpenPopup("drawer");
-    if (button(ui, "My leaves", ButtonLook::plain, -1, true,
-               "Leaves of your own: from drawings, leaf files and photographs"))
-        intents.emplace_back(BookAct{});
-    mark(ui, "tray.mine");
-    if (button(ui, "From a photo", ButtonLook::plain, -1)) intents.emplace_back(OpenPhoto{});
-    mark(ui, "tray.photo");
-    if (ImGui::IsItemHovered()) tip(ui, "Leaves traced at true size from a photograph or a scan. Or drop the picture here.");
+    if (button(ui, "Add leaves", ButtonLook::plain, -1)) ImGui::OpenPopup("drawer");
+    mark(ui, "tray.add");
+    if (ImGui::IsItemHovered()) tip(ui, "From the drawer, from a photograph, or leaves of your own");
     ImGui::SetNextWindowPos({area.x + area.width + 0.5F * em, area.y + 0.5F * em});
     ImGui::SetNextWindowSizeConstraints({1, 1}, {FLT_MAX, area.height - em});
     if (ImGui::BeginPopup("drawer")) {
-        heading(ui, "The leaf drawer");
+        from_nature(ui, intents);
+        heading(ui, "From the leaf drawer");
         add_from_drawer(piece, ui, drawings, intents);
         ImGui::EndPopup();
     }

@@ -54,8 +54,9 @@ void laying(Worktop const& top) {
         top.intents.emplace_back(DoAct{Act::show_proposals});
     pins(top);
     RowRules rows = top.piece.rows;
-    Touch touch = value_row(top.ui, "Calm to lively", rows.liveliness, Quantity::share, {0, 1},
-                            "0 %: straight and alike. 50 %: as the rules say. 100 %: turned, varied, mixed.");
+    Touch touch =
+        value_row(top.ui, "Calm to lively", rows.liveliness, Quantity::share, {0, 1},
+                  "0\u00A0%: straight and alike. 50\u00A0%: as the rules say. 100\u00A0%: turned, varied, mixed.");
     touch = touch | check_row(top.ui, "Left and right are mirror images", rows.mirror);
     send(top.intents, touch, SetRows{rows});
     check_row(top.ui, "Show the rows' lines", top.ui.show_row_lines);

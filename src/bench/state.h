@@ -203,6 +203,7 @@ struct Dialogs {
     std::optional<Intent> after_save; // what waits for a first saving
     bool keys_page = false;
     bool escape = false; // Esc was pressed: what is open closes unanswered
+    bool undo = false;   // Ctrl+Z was pressed: what is open takes its last step back, if it can
 };
 
 struct ScreenBox {
@@ -259,17 +260,18 @@ struct UiState {
     int hovered = 0;
     int selected_feature = -1;
     Hit under_pointer;
-    std::string kind_shown; // the leaf kind whose card is open
-    int rule_shown = 0;     // index of the row rule on the worktop
+    std::string kind_shown;     // the leaf kind whose card is open
+    std::size_t tray_kinds = 0; // as last shown: the tray goes to what is new
+    int rule_shown = 0;         // index of the row rule on the worktop
     bool scroll_to_card = false;
     int row_shown = 1;           // whose card for adjusting is open
     bool show_row_lines = false; // also when nothing is in hand
     bool snap_to_rows = true;
     bool on_slider = false; // the pointer rests on one: arrow keys step it
     int slider_steps = 0;   // by which it is to go
-    bool placing = false;  // a leaf follows the pointer: it may snap
-    bool off_rows = false; // the key is held that lets it lie anywhere
-    int snapped_row = 0;   // the row that the leaf in hand is on; 0: none
+    bool placing = false;   // a leaf follows the pointer: it may snap
+    bool off_rows = false;  // the key is held that lets it lie anywhere
+    int snapped_row = 0;    // the row that the leaf in hand is on; 0: none
     AfterUi after;
 
     bool laying = false; // rows are being laid by a worker

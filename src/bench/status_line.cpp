@@ -124,13 +124,15 @@ void message_bar(Area const& picture, UiState& ui) {
     std::string const& text = ui.message.text;
     ImVec2 const size = ui.theme.text->CalcTextSizeA(em, FLT_MAX, wrap, text.data(), text.data() + text.size());
     float const height = std::max(size.y + 1.2F * em, stays ? 2.9F * em : 0);
-    Area const area{picture.x + 0.5F * (picture.width - width), picture.y + picture.height - height - 0.7F * em, width,
-                    height};
+    // Over a page it keeps to the top, where no page has anything to press.
+    float const y = asks_something(ui) ? 0.4F * em : picture.y + picture.height - height - 0.7F * em;
+    Area const area{picture.x + 0.5F * (picture.width - width), y, width, height};
     ui.covers["message"] = {area.x, area.y, area.x + area.width, area.y + area.height};
     ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0.47F * em);
     begin_area("message", area, ground, false, 0);
     ImGui::PopStyleVar();
-    ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
+    bool const popup = ImGui::IsPopupOpen(nullptr, ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
+    if (!popup || asks_something(ui)) ImGui::BringWindowToDisplayFront(ImGui::GetCurrentWindow());
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw_mark(draw, kind, {area.x + 1.4F * em, area.y + 1.1F * em}, 0.55F * em);
     draw.AddText(ui.theme.text, em, {area.x + 2.4F * em, area.y + 0.6F * em}, paint::ink, text.data(),
