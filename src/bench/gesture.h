@@ -126,8 +126,16 @@ struct PickInBox {
 struct OpenCard {
     int id = 0;
 };
-using Deed = std::variant<SelectLeaves, SelectFeature, ShowChange, KeepChange, DropChange, MakeChange, TurnView,
-                          MoveView, ZoomView, PickInBox, OpenCard>;
+using AnyDeed = std::variant<SelectLeaves, SelectFeature, ShowChange, KeepChange, DropChange, MakeChange, TurnView,
+                             MoveView, ZoomView, PickInBox, OpenCard>;
+struct Deed : AnyDeed { // made in intents.cpp alone
+    using AnyDeed::AnyDeed;
+    Deed(Deed const& other);
+    Deed(Deed&& other) noexcept;
+    Deed& operator=(Deed const& other);
+    Deed& operator=(Deed&& other) noexcept;
+    ~Deed();
+};
 
 struct Ground {
     Piece const& piece;                   // without any preview

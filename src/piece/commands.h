@@ -78,7 +78,7 @@ struct AddOwnLeaf {
 struct SetOwnLeaf {
     OwnLeaf leaf;
     std::string what = "Change leaf"; // for the undo list
-}; // in place of the one of that id
+};                                    // in place of the one of that id
 struct RenameOwnLeaf {
     std::string id;
     std::string name;
@@ -138,11 +138,21 @@ struct RemoveFeature {
     int index = 0;
 };
 
-using Command =
+using AnyCommand =
     std::variant<SetFormer, SetSlab, SetBody, SetTiles, SetHanging, SetExtra, SetRows, SetSeed, SetName, SetFirings,
                  SetDrying, SetFinish, SetKiln, SetCost, SetCutting, UseNest, PinCut, UnpinCut, SetLeafKind,
-                 RemoveLeafKind, AddOwnLeaf, SetOwnLeaf, RenameOwnLeaf, RemoveOwnLeaf, AddLeaves, SetLeaves, ReplaceAllLeaves, SetArrangement, SetRow, RemoveLeaves,
-                 ReorderLeaves, CopyLeaves, MirrorLeaves, AddFeature, SetFeature, RemoveFeature>;
+                 RemoveLeafKind, AddOwnLeaf, SetOwnLeaf, RenameOwnLeaf, RemoveOwnLeaf, AddLeaves, SetLeaves,
+                 ReplaceAllLeaves, SetArrangement, SetRow, RemoveLeaves, ReorderLeaves, CopyLeaves, MirrorLeaves,
+                 AddFeature, SetFeature, RemoveFeature>;
+// Made in members.cpp alone, as Piece is.
+struct Command : AnyCommand {
+    using AnyCommand::AnyCommand;
+    Command(Command const& other);
+    Command(Command&& other) noexcept;
+    Command& operator=(Command const& other);
+    Command& operator=(Command&& other) noexcept;
+    ~Command();
+};
 
 // What the command did, for the undo list: "Move leaf", "Change former".
 std::string label(Command const& command);

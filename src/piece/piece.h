@@ -24,6 +24,15 @@ struct ExtraClaySpec {
 };
 
 struct Piece {
+    // Made in members.cpp alone: copying all this is much code, and every file that handles a piece would hold it.
+    Piece();
+    Piece(Piece const& other);
+    Piece(Piece&& other) noexcept;
+    Piece& operator=(Piece const& other);
+    Piece& operator=(Piece&& other) noexcept;
+    ~Piece();
+    bool operator==(Piece const& other) const;
+
     std::string name = "New piece";
     std::uint64_t seed = 1;
     FormerSpec former;
@@ -44,7 +53,6 @@ struct Piece {
     CuttingSpec cutting;
     ExtraClaySpec extra;
     std::string kept_json; // members of the file that this version keeps but does not read ("former.scan")
-    bool operator==(Piece const&) const = default;
 };
 
 // An oval of 300 x 400 mm with three leaf kinds, their rules and no leaves: what "New" gives.

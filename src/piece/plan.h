@@ -58,6 +58,13 @@ struct LeavesAnswer {
 };
 
 struct Plan {
+    Plan(); // these in members.cpp, as Piece's
+    Plan(Plan const& other);
+    Plan(Plan&& other) noexcept;
+    Plan& operator=(Plan const& other);
+    Plan& operator=(Plan&& other) noexcept;
+    ~Plan();
+
     Piece piece; // the very input
 
     std::shared_ptr<Former const> former;

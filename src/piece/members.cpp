@@ -1,0 +1,28 @@
+// Copies, moves and ends of the large values of this room, once for all who handle them.
+#include "piece/commands.h"
+#include "piece/plan.h"
+
+namespace leafwright {
+
+Piece::Piece() = default;
+Piece::Piece(Piece const& other) = default;
+Piece::Piece(Piece&& other) noexcept = default;
+Piece& Piece::operator=(Piece const& other) = default;
+Piece& Piece::operator=(Piece&& other) noexcept = default;
+Piece::~Piece() = default;
+bool Piece::operator==(Piece const& other) const = default;
+
+Plan::Plan() = default;
+Plan::Plan(Plan const& other) = default;
+Plan::Plan(Plan&& other) noexcept = default;
+Plan& Plan::operator=(Plan const& other) = default;
+Plan& Plan::operator=(Plan&& other) noexcept = default;
+Plan::~Plan() = default;
+
+Command::Command(Command const& other) = default;
+Command::Command(Command&& other) noexcept = default;
+Command& Command::operator=(Command const& other) = default;
+Command& Command::operator=(Command&& other) noexcept = default;
+Command::~Command() = default;
+
+} // namespace leafwright

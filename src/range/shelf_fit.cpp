@@ -1,0 +1,209 @@
+#include "range/shelf_fit.h"
+
+#include "base/units.h"
+#include "cutting/nest.h"
+#include "cutting/outward.h"
+#include "range/silhouette.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace leafwright {
+
+namespace {
+
+constexpr double kFloorTolerance_mm = 1e-6;
+constexpr double kOutward_mm = 1.0; // outlines are simplified by so much before they are nested
+constexpr int kArcPoints = 24;
+
+Vec2 turned(Vec2 const& p, double turn_deg) {
+    double const c = std::cos(radians(turn_deg)), s = std::sin(radians(turn_deg));
+    return {c * p.x - s * p.y, s * p.x + c * p.y};
+}
+
+Box2 turned_box(Ring const& ring, double turn_deg) {
+    Box2 box;
+    for (Vec2 const& p : ring) box.add(turned(p, turn_deg));
+    return box;
+}
+
+// The turn in which the least is missing (below 0: the most room is left) in a room of that size.
+std::pair<double, double> best_turn(Ring const& hull, Vec2 const& room) {
+    double best = 0, missing = 1e300;
+    auto const look = [&](double from, double to, double step) {
+        for (double turn = from; turn <= to; turn += step) {
+            Vec2 const size = turned_box(hull, turn).size();
+            double const m = std::max(size.x - room.x, size.y - room.y);
+            if (m < missing - 1e-12) missing = m, best = turn;
+        }
+    };
+    look(0, 179, 1);
+    look(best - 1, best + 1, 0.02);
+    return {best, missing};
+}
+
+Polygon rectangle(double width, double depth) { return {{{0, 0}, {width, 0}, {width, depth}, {0, depth}}, {}}; }
+
+// The corner of the square about a round floor, from a gap beyond the round on: a piece that keeps the gap to it lies
+// within the round. Nothing when the gap is so wide that no corner is left.
+Ring corner_ring(double radius, double gap, int quarter) {
+    double const out = radius + gap;
+    double const half = std::sqrt(std::max(0.0, out * out - radius * radius)); // where the arc leaves the square
+    if (half >= radius * 0.999) return {};
+    double const from = std::atan2(-radius, -half), to = std::atan2(-half, -radius);
+    Ring ring = {{-radius, -radius}, {-half, -radius}};
+    double const span = std::remainder(to - from, kTwoPi);
+    for (int i = 1; i < kArcPoints; ++i) {
+        double const a = from + span * i / kArcPoints;
+        ring.push_back(out * Vec2(std::cos(a), std::sin(a)));
+    }
+    ring.push_back({-radius, -half});
+    for (Vec2& p : ring) p = turned(p, 90.0 * quarter) + Vec2(radius, radius);
+    return counter_clockwise(std::move(ring));
+}
+
+} // namespace
+
+ShelfFit::ShelfFit(KilnSpec const& kiln, ShelfSpec const& shelves, std::vector<LoadPiece> const& pieces,
+                   LoadOptions const& options)
+    : round_(kiln.shape == KilnShape::round), width_mm_(kiln.width_mm - 2 * kiln.clearance_mm),
+      depth_mm_(round_ ? width_mm_ : kiln.depth_mm - 2 * kiln.clearance_mm),
+      height_mm_(kiln.height_mm - 2 * kiln.clearance_mm), gap_mm_(shelves.piece_gap_mm), options_(options) {
+    for (LoadPiece const& piece : pieces) stances_.push_back(stance_of(piece));
+}
+
+double ShelfFit::floor_mm2() const {
+    if (width_mm_ <= 0 || depth_mm_ <= 0) return 0;
+    return round_ ? kPi / 4 * width_mm_ * width_mm_ : width_mm_ * depth_mm_;
+}
+
+bool ShelfFit::foot_fits(Polygon const& foot, Stance& stance) const {
+    double missing = 0;
+    if (round_) {
+        missing = 2 * smallest_circle(foot.outer).radius_mm - width_mm_;
+    } else {
+        auto const [turn, least] = best_turn(convex_hull({foot.outer.begin(), foot.outer.end()}), {width_mm_, depth_mm_});
+        stance.turn_deg = turn;
+        missing = least;
+    }
+    stance.missing_mm = std::max(missing, stance.height_mm - height_mm_);
+    return stance.missing_mm <= kFloorTolerance_mm;
+}
+
+Stance ShelfFit::stance_of(LoadPiece const& piece) const {
+    Stance lying;
+    lying.foot = {counter_clockwise(piece.outline_mm), {}};
+    lying.height_mm = piece.size.depth_mm;
+    lying.area_mm2 = area(lying.foot);
+    lying.fits = foot_fits(lying.foot, lying);
+    if (lying.fits) return lying;
+    Stance standing;
+    standing.standing = true;
+    standing.foot = rectangle(piece.size.width_mm, piece.size.depth_mm);
+    standing.height_mm = piece.size.height_mm;
+    standing.area_mm2 = area(standing.foot);
+    standing.fits = foot_fits(standing.foot, standing);
+    return standing.fits || standing.missing_mm < lying.missing_mm ? standing : lying;
+}
+
+ShelfFit::Places ShelfFit::alone(int kind) const {
+    Stance const& stance = stances_[static_cast<std::size_t>(kind)];
+    Polygon lies = stance.foot;
+    for (Vec2& p : lies.outer) p = turned(p, stance.turn_deg);
+    Vec2 const middle = round_ ? smallest_circle(lies.outer).middle : bounds(lies.outer).centre();
+    for (Vec2& p : lies.outer) p += 0.5 * Vec2(width_mm_, depth_mm_) - middle;
+    return {{kind, stance.standing, std::move(lies)}};
+}
+
+std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind) {
+    NestJob job;
+    std::vector<int> kinds;
+    for (std::size_t k = 0; k < of_kind.size(); ++k) {
+        if (of_kind[k] == 0) continue;
+        NestShape shape;
+        shape.outline = simplified_outward(cleaned(stances_[k].foot), kOutward_mm);
+        shape.copies = of_kind[k];
+        shape.turns_deg = {0, 90, 180, 270};
+        shape.turn_play_deg = 180;
+        job.shapes.push_back(std::move(shape));
+        kinds.push_back(static_cast<int>(k));
+    }
+    job.gap_mm = gap_mm_;
+    job.in_holes = false;
+    job.sheets.width_mm = depth_mm_;
+    if (round_) { // one square floor with its corners taken up
+        job.sheets.length_mm = width_mm_;
+        job.sheets.at_most = 1;
+        for (int quarter = 0; quarter < 4; ++quarter) {
+            Ring corner = corner_ring(width_mm_ / 2, gap_mm_, quarter);
+            if (corner.empty()) break;
+            NestShape shape;
+            shape.outline.outer = std::move(corner);
+            shape.pinned = {NestPose{}};
+            job.shapes.push_back(std::move(shape));
+        }
+    }
+    auto const is_enough = [&](NestResult const& result) {
+        return round_ ? result.unplaced.empty() : result.length_mm <= width_mm_ + kFloorTolerance_mm;
+    };
+    NestOptions options;
+    options.seed = options_.seed;
+    options.rounds = std::max(1, options_.nest_rounds);
+    Task enough;
+    Outcome<NestResult> const found =
+        nest(job, options, &enough, [&](NestResult const& better) { if (is_enough(better)) enough.cancel(); });
+    if (!found || !is_enough(*found)) return {};
+    Places places;
+    for (NestPlacement const& p : found->placements) {
+        if (static_cast<std::size_t>(p.shape) >= kinds.size()) continue; // a corner
+        int const kind = kinds[static_cast<std::size_t>(p.shape)];
+        Stance const& stance = stances_[static_cast<std::size_t>(kind)];
+        places.push_back({kind, stance.standing, posed(stance.foot, p.pose)});
+    }
+    return places;
+}
+
+bool ShelfFit::fits(std::vector<int> const& of_kind) {
+    int const count = std::accumulate(of_kind.begin(), of_kind.end(), 0);
+    double covered = 0;
+    for (std::size_t k = 0; k < of_kind.size(); ++k) {
+        if (of_kind[k] > 0 && !stances_[k].fits) return false;
+        covered += of_kind[k] * stances_[k].area_mm2;
+    }
+    if (count <= 1) return true;
+    if (covered > floor_mm2()) return false;
+    auto const known = known_.find(of_kind);
+    if (known != known_.end()) return known->second.has_value();
+    for (auto const& [set, found] : known_) { // part of what fits, or more than what does not
+        bool const within = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a >= b; });
+        bool const beyond = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a <= b; });
+        if (found ? within : beyond) return found.has_value();
+    }
+    if (nestings_ >= options_.most_nestings) {
+        gave_up_ = true;
+        return false;
+    }
+    ++nestings_;
+    return (known_[of_kind] = nested(of_kind)).has_value();
+}
+
+std::vector<ShelfPlace> ShelfFit::places(std::vector<int> const& of_kind) {
+    int const count = std::accumulate(of_kind.begin(), of_kind.end(), 0);
+    if (count == 1)
+        return alone(static_cast<int>(std::find(of_kind.begin(), of_kind.end(), 1) - of_kind.begin()));
+    auto const known = known_.find(of_kind);
+    if (known != known_.end() && known->second) return *known->second;
+    for (auto const& [set, found] : known_) { // what fits and holds these: the others are left out
+        bool const within = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a >= b; });
+        if (!found || !within) continue;
+        std::vector<int> left = of_kind;
+        Places places;
+        for (ShelfPlace const& place : *found)
+            if (left[static_cast<std::size_t>(place.kind)]-- > 0) places.push_back(place);
+        return places;
+    }
+    return {};
+}
+
+} // namespace leafwright
