@@ -115,26 +115,70 @@ private:
     std::vector<std::vector<Point>> strips_;
 };
 
+// The edges that the sweep along x is over, by bands of y: an edge is compared with those of its own bands.
+class Active {
+public:
+    explicit Active(std::vector<Edge> const& edges) : edges_(edges) {
+        std::int64_t high = 0;
+        for (Edge const& e : edges) {
+            low_ = std::min({low_, e.a.y, e.b.y});
+            high = std::max({high, e.a.y, e.b.y});
+        }
+        bands_.resize(std::clamp<std::size_t>(edges.size() / 128, 1, kMostBands));
+        width_ = (high - low_) / static_cast<std::int64_t>(bands_.size()) + 1;
+    }
+
+    // meets(k) for all before i that may cross it; then i is among them. Edges come sorted by their left ends.
+    template <class Meets> void add(std::size_t i, Meets const& meets) {
+        auto const [low, high] = std::minmax(edges_[i].a.y, edges_[i].b.y);
+        Entry const entry{static_cast<std::int32_t>(edges_[i].b.x), static_cast<std::int32_t>(low),
+                          static_cast<std::int32_t>(high), static_cast<std::uint32_t>(i)};
+        auto const left = static_cast<std::int32_t>(edges_[i].a.x);
+        for (std::size_t band = index(low); band <= index(high); ++band) {
+            std::vector<Entry>& here = bands_[band];
+            for (std::size_t k = 0; k < here.size();) {
+                if (here[k].right < left) {
+                    here[k] = here.back();
+                    here.pop_back();
+                    continue;
+                }
+                Entry const& other = here[k++];
+                if (other.high < entry.low || other.low > entry.high) continue;
+                if (index(std::max(other.low, entry.low)) == band) meets(other.edge); // once, where both begin
+            }
+            here.push_back(entry);
+        }
+    }
+
+private:
+    static constexpr std::size_t kMostBands = 32;
+    struct Entry { // the grid has 25 bits
+        std::int32_t right, low, high;
+        std::uint32_t edge;
+    };
+    std::size_t index(std::int64_t y) const { return static_cast<std::size_t>((y - low_) / width_); }
+
+    std::vector<Edge> const& edges_;
+    std::int64_t low_ = INT32_MAX;
+    std::int64_t width_ = 1;
+    std::vector<std::vector<Entry>> bands_;
+};
+
 // All edges led through the corners; true when any was.
 bool lead_through_corners(std::vector<Edge>& edges) {
     std::vector<std::vector<Point>> cuts(edges.size());
     std::vector<Point> corners;
-    std::vector<std::size_t> active; // edges are sorted by their left end
+    Active active(edges);
     for (std::size_t i = 0; i < edges.size(); ++i) {
         corners.push_back(edges[i].a);
         corners.push_back(edges[i].b);
-        std::int64_t const left = edges[i].a.x;
-        std::erase_if(active, [&](std::size_t k) { return edges[k].b.x < left; });
-        auto const [low, high] = std::minmax(edges[i].a.y, edges[i].b.y);
-        for (std::size_t const k : active) {
-            if (std::max(edges[k].a.y, edges[k].b.y) < low || std::min(edges[k].a.y, edges[k].b.y) > high) continue;
+        active.add(i, [&](std::size_t k) {
             std::optional<Point> const p = crossing(edges[i], edges[k]);
-            if (!p) continue;
+            if (!p) return;
             corners.push_back(*p);
             cuts[i].push_back(*p);
             cuts[k].push_back(*p);
-        }
-        active.push_back(i);
+        });
     }
     std::sort(corners.begin(), corners.end());
     corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
