@@ -1,4 +1,5 @@
 #include "cli/commands.h"
+#include "cli/range_input.h"
 #include "piece/leaf_file.h"
 
 #include <algorithm>
@@ -11,6 +12,10 @@ int check_file(Shell const& shell, std::string const& file) {
     if (file.ends_with(".leaf.json")) {
         Outcome<OwnLeaf> const leaf = load_own_leaf(file);
         return leaf ? int{kDone} : shell.complain(file, leaf.problem());
+    }
+    if (is_range_name(file)) {
+        Outcome<RangeInput> const range = open_range(file);
+        return range ? int{kDone} : shell.complain(file, range.problem());
     }
     return with_plan(shell, file, [](std::shared_ptr<Plan const> const&) { return int{kDone}; });
 }
@@ -29,7 +34,7 @@ void add_check(CommandLine& line) {
                  }
                  return worst;
              })
-        .required("FILE", *files, "Piece files, demo:NAME, or leaf files (*.leaf.json)");
+        .required("FILE", *files, "Piece files, demo:NAME, leaf files (*.leaf.json) or ranges (*.range.json)");
 }
 
 } // namespace leafwright

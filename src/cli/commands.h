@@ -7,6 +7,7 @@ namespace leafwright {
 
 struct SecondHalf;
 struct CuttingAnswer;
+struct RangePlan;
 
 void add_plan(CommandLine& line);
 void add_lay(CommandLine& line);
@@ -19,12 +20,16 @@ void add_outline(CommandLine& line);
 void add_demo(CommandLine& line);
 void add_cut(CommandLine& line);
 void add_nest(CommandLine& line);
+void add_range(CommandLine& line);
 
 // The key figures as aligned lines; the last are the warnings.
 std::string report_of(Plan const& plan, bool inches);
 
 // Drying, firing, hanging, cost and what to know about them.
 std::string report_of(SecondHalf const& second);
+
+// A whole range: pieces, what to get ready, kiln loads, calendar, costs.
+std::string report_of(RangePlan const& plan, bool inches);
 
 // Work that two commands do. Each gives an exit status and tells what went wrong.
 struct PictureArguments {

@@ -21,6 +21,7 @@ to roll, how many leaves to cut, what is left bare, what it weighs and measures.
   leafwright trace PHOTO --out LEAF      leaves at true size from a photograph
   leafwright outline SVG --out LEAF      leaves from a drawing
   leafwright tile TILES                  shrinkage and absorption from test tiles
+  leafwright range RANGE [--out DIR]     several pieces: clay, leaves, kiln loads, calendar, costs
   leafwright check FILE...               say what is wrong with files
   leafwright demo [PIECE] [--out DIR]    all of it for a demo piece
   leafwright help COMMAND                the options of one command

@@ -54,8 +54,8 @@ Outcome<Day> week_day(std::string const& digits) {
     IsoWeek const week{number_of(digits.substr(0, 4)), number_of(digits.substr(4, 2)), number_of(digits.substr(6, 1))};
     if (MaybeProblem const problem = check_year(week.year)) return *problem;
     if (week.week < 1 || week.week > weeks_in_year(week.year))
-        return no_date(fmt::format("names week {}; the year {} has {} weeks", week.week, week.year,
-                                   weeks_in_year(week.year)));
+        return no_date(
+            fmt::format("names week {}; the year {} has {} weeks", week.week, week.year, weeks_in_year(week.year)));
     if (week.day < 1 || week.day > 7) return no_date("names no day of the week: 1 is Monday, 7 is Sunday");
     return day_of(week);
 }

@@ -49,7 +49,11 @@ struct Company {
 class LoadSearch {
 public:
     LoadSearch(ShelfFit& fit, Company const& company, std::vector<int> items, int least, LoadOptions const& options)
-        : fit_(fit), company_(company), items_(std::move(items)), least_(least), nodes_left_(options.most_nodes),
+        : fit_(fit),
+          company_(company),
+          items_(std::move(items)),
+          least_(least),
+          nodes_left_(options.most_nodes),
           gap_mm_(company.shelves.post_gap_mm + company.shelves.shelf_thickness_mm) {}
 
     std::vector<Filling> run() {

@@ -19,13 +19,13 @@ struct LoadPiece {
     PieceSize size;
     int copies = 1;
     double mass_g = 0;
-    int firing = 0;              // 0: bone dry; 1 and more: fired before
+    int firing = 0; // 0: bone dry; 1 and more: fired before
     std::string firing_name;
     double top_degC = 1000;
     double hours_up = 12;
     double hours_down = 28;
-    double kWh = 0;      // the whole kiln, with this piece alone
-    double ware_kWh = 0; // of it in the piece
+    double kWh = 0;                          // the whole kiln, with this piece alone
+    double ware_kWh = 0;                     // of it in the piece
     std::vector<FiringSegment> own_segments; // the maker's own schedule; empty: proposed, a slower one does no harm
 };
 
@@ -61,18 +61,18 @@ struct KilnMisfit {
 };
 struct LoadsAnswer {
     std::vector<KilnLoad> loads;
-    int least = 0;              // no filling can do with fewer
-    std::string least_by;       // why: a sentence without full stop
-    bool all_tried = false;     // every way was tried (a shelf that the nesting could not fill counts as too full)
+    int least = 0;          // no filling can do with fewer
+    std::string least_by;   // why: a sentence without full stop
+    bool all_tried = false; // every way was tried (a shelf that the nesting could not fill counts as too full)
     std::vector<KilnMisfit> misfits;
-    double floor_mm2 = 0;       // of one shelf, clearance taken off
+    double floor_mm2 = 0; // of one shelf, clearance taken off
     double room_height_mm = 0;
 };
 
 struct LoadOptions {
     std::uint64_t seed = 1;
-    int nest_rounds = 4;      // of search for each set of pieces on a shelf
-    int most_nodes = 20000;   // of the search over fillings
+    int nest_rounds = 4;    // of search for each set of pieces on a shelf
+    int most_nodes = 20000; // of the search over fillings
     int most_nestings = 400;
 };
 // All pieces must belong to one firing (`firing` equal). Same input, same answer. Cost: nothing to speak of where one

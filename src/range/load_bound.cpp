@@ -77,15 +77,13 @@ LoadBound least_loads(KilnSpec const& kiln, ShelfSpec const& shelves, ShelfFit c
         volume += pieces[static_cast<std::size_t>(kind)].copies * big.area * big.height;
     }
     if (all.empty()) return {};
-    int const by_volume =
-        std::max(1, static_cast<int>(std::ceil(volume / (fit.floor_mm2() * capacity) - kHair)));
+    int const by_volume = std::max(1, static_cast<int>(std::ceil(volume / (fit.floor_mm2() * capacity) - kHair)));
     // Pieces of which no two share a shelf: each asks for a shelf of its own.
     std::ranges::stable_sort(all, std::greater<>(), &Big::radius);
     std::vector<Big> apart;
     for (Big const& big : all)
-        if (std::ranges::all_of(apart, [&](Big const& b) {
-                return part_shelves(kiln, shelves, fit.floor_mm2(), big, b);
-            }))
+        if (std::ranges::all_of(apart,
+                                [&](Big const& b) { return part_shelves(kiln, shelves, fit.floor_mm2(), big, b); }))
             apart.push_back(big);
     std::vector<double> heights;
     for (Big const& big : apart) heights.push_back(big.height);

@@ -249,10 +249,10 @@ MaybeProblem check_head(Json const& root) {
     auto const tag = root.find("leafwright");
     if (tag == root.end() || *tag != "range")
         return Problem{"not-a-range", "leafwright",
-                       tag == root.end()  ? "is missing; a range file says \"range\""
-                       : tag->is_string() ? fmt::format("is {}; a range file says \"range\"",
-                                                        quoted_word(tag->get<std::string>()))
-                                          : "is no text; a range file says \"range\"",
+                       tag == root.end() ? "is missing; a range file says \"range\""
+                       : tag->is_string()
+                           ? fmt::format("is {}; a range file says \"range\"", quoted_word(tag->get<std::string>()))
+                           : "is no text; a range file says \"range\"",
                        "Choose a file that was saved as a range"};
     auto const version = root.find("version");
     if (version == root.end()) return Problem{"missing", "version", "is missing", "This program writes version 1"};
@@ -269,7 +269,8 @@ MaybeProblem check_whole(RangeSpec const& spec) {
     int copies = 0;
     for (RangePieceSpec const& piece : spec.pieces) copies += piece.copies;
     if (copies > kMostCopies)
-        return Problem{"too-many", "pieces", fmt::format("come to {} copies; at most {} are planned", copies, kMostCopies),
+        return Problem{"too-many", "pieces",
+                       fmt::format("come to {} copies; at most {} are planned", copies, kMostCopies),
                        "Split the range in two"};
     for (std::size_t i = 0; i < spec.pieces.size(); ++i)
         if (spec.pieces[i].file.empty())
@@ -278,10 +279,10 @@ MaybeProblem check_whole(RangeSpec const& spec) {
         return Problem{"range", "work.days", "names no day", "Name at least one: \"mon\""};
     for (std::size_t i = 0; i < spec.work.away.size(); ++i)
         if (spec.work.away[i].to < spec.work.away[i].from)
-            return Problem{"away.order", fmt::format("work.away[{}].to", i),
-                           fmt::format("is {}, before {}", iso_date(spec.work.away[i].to),
-                                       iso_date(spec.work.away[i].from)),
-                           "Give the first day away, then the last"};
+            return Problem{
+                "away.order", fmt::format("work.away[{}].to", i),
+                fmt::format("is {}, before {}", iso_date(spec.work.away[i].to), iso_date(spec.work.away[i].from)),
+                "Give the first day away, then the last"};
     if (spec.due && *spec.due < spec.start)
         return Problem{"due.order", "due", fmt::format("is {}, before the start", iso_date(*spec.due)),
                        "Set a later day, or an earlier start"};

@@ -24,8 +24,8 @@ struct WorkSpec {
     double hours_a_day = 6; // 0.5 to 16
     std::array<bool, 7> days = kWeekdays;
     std::vector<AwaySpec> away;
-    // Calendar days that a begun piece may lie under polythene and still be worked on, from rolling to the last feature;
-    // 1 to 14. Common practice, no source.
+    // Calendar days that a begun piece may lie under polythene and still be worked on, from rolling to the last
+    // feature; 1 to 14. Common practice, no source.
     int plastic_days = 4;
     bool operator==(WorkSpec const&) const = default;
 };
@@ -55,10 +55,10 @@ struct RangeSpec {
     std::optional<Day> due;
     WorkSpec work;
     std::vector<RangePieceSpec> pieces;
-    int formers = 1;             // of each shape; 1 to 50
-    int drying_places = 6;       // pieces that can dry at once; 1 to 200
-    double bag_kg = 12.5;        // clay in a bag; 0.5 to 1000
-    int presses_per_leaf = 3;    // clay leaves from one gathered leaf; 1 to 50. Common practice, no source
+    int formers = 1;              // of each shape; 1 to 50
+    int drying_places = 6;        // pieces that can dry at once; 1 to 200
+    double bag_kg = 12.5;         // clay in a bag; 0.5 to 1000
+    int presses_per_leaf = 3;     // clay leaves from one gathered leaf; 1 to 50. Common practice, no source
     std::optional<KilnSpec> kiln; // for all pieces; none: the pieces' own
     ShelfSpec shelves;
     std::optional<CostSpec> cost; // for all pieces; none: the pieces' own

@@ -9,7 +9,8 @@
 //   Drying    so many days from the end of making, in a drying place. Days off do not stop it.
 //   Load      waits for all its pieces; packed by hand into a kiln that is empty, fired from the end of the last day of
 //             packing, unpacked by hand from the first working day on which it is cold.
-//   Finish    by hand, after the first firing; the piece may be packed again from the next day. Hanging closes the work.
+//   Finish    by hand, after the first firing; the piece may be packed again from the next day. Hanging closes the
+//   work.
 #pragma once
 
 #include "range/range_spec.h"
@@ -81,7 +82,7 @@ struct CopyDates {
 };
 
 struct Schedule {
-    std::vector<CopyDates> copies; // in the order in which they are made
+    std::vector<CopyDates> copies;   // in the order in which they are made
     std::vector<ScheduleStep> steps; // by day, then as booked
     std::vector<int> hand_minutes;   // by day
     int done = 0;                    // the day on which the last piece hangs
@@ -107,8 +108,8 @@ struct ScheduleOptions {
 // Cost: about 20 us for each order of ten copies.
 Outcome<Schedule> plan_schedule(ScheduleJob const& job, ScheduleOptions const& options = {});
 
-// One order: numbers below the number of kinds mean a copy of that kind, those above it a load; a load that comes before
-// its copies waits for them. For tests; `order` must hold every copy and every load once.
+// One order: numbers below the number of kinds mean a copy of that kind, those above it a load; a load that comes
+// before its copies waits for them. For tests; `order` must hold every copy and every load once.
 Outcome<Schedule> schedule_of(ScheduleJob const& job, std::vector<int> const& order);
 
 // The latest start with which the found plan is done by `due`; nothing when even 1500 days before it do not suffice.

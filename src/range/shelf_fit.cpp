@@ -67,9 +67,12 @@ Ring corner_ring(double radius, double gap, int quarter) {
 
 ShelfFit::ShelfFit(KilnSpec const& kiln, ShelfSpec const& shelves, std::vector<LoadPiece> const& pieces,
                    LoadOptions const& options)
-    : round_(kiln.shape == KilnShape::round), width_mm_(kiln.width_mm - 2 * kiln.clearance_mm),
+    : round_(kiln.shape == KilnShape::round),
+      width_mm_(kiln.width_mm - 2 * kiln.clearance_mm),
       depth_mm_(round_ ? width_mm_ : kiln.depth_mm - 2 * kiln.clearance_mm),
-      height_mm_(kiln.height_mm - 2 * kiln.clearance_mm), gap_mm_(shelves.piece_gap_mm), options_(options) {
+      height_mm_(kiln.height_mm - 2 * kiln.clearance_mm),
+      gap_mm_(shelves.piece_gap_mm),
+      options_(options) {
     for (LoadPiece const& piece : pieces) stances_.push_back(stance_of(piece));
 }
 
@@ -83,7 +86,8 @@ bool ShelfFit::foot_fits(Polygon const& foot, Stance& stance) const {
     if (round_) {
         missing = 2 * smallest_circle(foot.outer).radius_mm - width_mm_;
     } else {
-        auto const [turn, least] = best_turn(convex_hull({foot.outer.begin(), foot.outer.end()}), {width_mm_, depth_mm_});
+        auto const [turn, least] =
+            best_turn(convex_hull({foot.outer.begin(), foot.outer.end()}), {width_mm_, depth_mm_});
         stance.turn_deg = turn;
         missing = least;
     }
@@ -151,8 +155,9 @@ std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind
     options.seed = options_.seed;
     options.rounds = std::max(1, options_.nest_rounds);
     Task enough;
-    Outcome<NestResult> const found =
-        nest(job, options, &enough, [&](NestResult const& better) { if (is_enough(better)) enough.cancel(); });
+    Outcome<NestResult> const found = nest(job, options, &enough, [&](NestResult const& better) {
+        if (is_enough(better)) enough.cancel();
+    });
     if (!found || !is_enough(*found)) return {};
     Places places;
     for (NestPlacement const& p : found->placements) {
@@ -190,8 +195,7 @@ bool ShelfFit::fits(std::vector<int> const& of_kind) {
 
 std::vector<ShelfPlace> ShelfFit::places(std::vector<int> const& of_kind) {
     int const count = std::accumulate(of_kind.begin(), of_kind.end(), 0);
-    if (count == 1)
-        return alone(static_cast<int>(std::find(of_kind.begin(), of_kind.end(), 1) - of_kind.begin()));
+    if (count == 1) return alone(static_cast<int>(std::find(of_kind.begin(), of_kind.end(), 1) - of_kind.begin()));
     auto const known = known_.find(of_kind);
     if (known != known_.end() && known->second) return *known->second;
     for (auto const& [set, found] : known_) { // what fits and holds these: the others are left out

@@ -15,7 +15,7 @@ struct Stance {
     double height_mm = 0;
     Polygon foot; // on the shelf
     double area_mm2 = 0;
-    double turn_deg = 0; // in which it fits alone
+    double turn_deg = 0;   // in which it fits alone
     double missing_mm = 0; // when it does not fit: the least that is missing
 };
 

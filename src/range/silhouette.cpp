@@ -71,11 +71,12 @@ Ring silhouette_mm(Plan const& plan) {
         add_ring(points, height, rings);
     }
     std::vector<Polygon> const regions = filled_regions(rings, FillRule::nonzero);
-    if (regions.empty()) return convex_hull([&] {
-        std::vector<Vec2> all;
-        for (Ring const& ring : rings) all.insert(all.end(), ring.begin(), ring.end());
-        return all;
-    }());
+    if (regions.empty())
+        return convex_hull([&] {
+            std::vector<Vec2> all;
+            for (Ring const& ring : rings) all.insert(all.end(), ring.begin(), ring.end());
+            return all;
+        }());
     return regions.front().outer;
 }
 

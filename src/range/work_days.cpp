@@ -17,7 +17,7 @@ std::vector<char> working_days(Day start, WorkSpec const& work, int count) {
 }
 
 Hands::Hands(std::vector<char> const& works, int minutes_a_day)
-    : works_(works), minutes_a_day_(minutes_a_day), left_(works.size()), step_(works.size(), -1) {
+    : works_(&works), minutes_a_day_(minutes_a_day), left_(works.size()), step_(works.size(), -1) {
     for (std::size_t i = 0; i < works.size(); ++i) left_[i] = works[i] ? minutes_a_day : 0;
 }
 

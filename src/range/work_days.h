@@ -13,18 +13,18 @@ std::vector<char> working_days(Day start, WorkSpec const& work, int count);
 class Hands {
 public:
     Hands(std::vector<char> const& works, int minutes_a_day);
-    bool works(int day) const { return works_[static_cast<std::size_t>(day)] != 0; }
+    bool works(int day) const { return (*works_)[static_cast<std::size_t>(day)] != 0; }
     int left(int day) const { return left_[static_cast<std::size_t>(day)]; }
     // The last day of that much work begun on `from`; kHorizon when it never ends. No minutes: the day itself.
     int end_of(int from, int minutes) const;
     // The first day on or after `from` with time left; `from` itself when no minutes are asked for.
     int first_free(int from, int minutes) const;
     void book(int from, int minutes, int step);
-    int booked(int day) const { return minutes_a_day_ * works_[static_cast<std::size_t>(day)] - left(day); }
+    int booked(int day) const { return minutes_a_day_ * (*works_)[static_cast<std::size_t>(day)] - left(day); }
     int last_step(int day) const { return step_[static_cast<std::size_t>(day)]; } // that was booked there, or -1
 
 private:
-    std::vector<char> const& works_;
+    std::vector<char> const* works_;
     int minutes_a_day_;
     std::vector<int> left_;
     std::vector<int> step_;
