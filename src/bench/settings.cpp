@@ -1,5 +1,6 @@
 #include "bench/settings.h"
 
+#include "base/parse_json.h"
 #include "piece/piece_json.h"
 
 #include <nlohmann/json.hpp>
@@ -38,7 +39,7 @@ std::filesystem::path leaves_folder() {
 
 Settings settings_from_json(std::string_view text) {
     Settings settings;
-    Json const json = Json::parse(text, nullptr, false);
+    Json const json = parse_json(text);
     if (!json.is_object()) return settings;
     if (auto const units = json.find("units"); units != json.end() && *units == "inches")
         settings.units = Units::inches;

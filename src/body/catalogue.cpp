@@ -1,5 +1,6 @@
 // The clay bodies of assets/bodies/. The files are our own: a fault in one is an assertion, and a test reads them all.
 #include "base/assets.h"
+#include "base/parse_json.h"
 #include "body/body.h"
 
 #include <cassert>
@@ -41,7 +42,7 @@ std::vector<BodyEntry> body_entries() {
     std::vector<BodyEntry> entries;
     for (Asset const& asset : assets()) {
         if (!is_body(asset.path)) continue;
-        auto const json = nlohmann::json::parse(asset.text);
+        auto const json = parse_json(asset.text);
         entries.push_back({std::string(name_of(asset.path)), json["label"].get<std::string>()});
     }
     return entries;
@@ -51,7 +52,7 @@ Outcome<BodySpec> body_of(std::string_view name) {
     std::string_view const bare = name.starts_with(kBody) ? name.substr(kBody.size()) : name;
     std::string_view const text = asset_text(fmt::format("{}{}{}", kFolder, bare, kEnding));
     if (text.empty()) return unknown(name);
-    auto const json = nlohmann::json::parse(text);
+    auto const json = parse_json(text);
     BodySpec body;
     body.clay = fmt::format("{}{}", kBody, bare);
     body.water_dry_basis = figure_of(json, "water_dry_basis");

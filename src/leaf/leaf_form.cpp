@@ -1,5 +1,7 @@
 #include "leaf/leaf_form.h"
 
+#include "base/parse_json.h"
+
 #include <cassert>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -85,7 +87,7 @@ void take_veins(Json const& json, VeinForm& veins) {
 } // namespace
 
 LeafForm leaf_form_of(std::string_view json_text) {
-    Json const json = Json::parse(json_text, nullptr, false);
+    Json const json = parse_json(json_text);
     assert(json.is_object());
     LeafForm form;
     take(json, "label", form.label);

@@ -1,5 +1,7 @@
 #include "piece/json_text.h"
 
+#include "base/parse_json.h"
+
 #include <nlohmann/json.hpp>
 
 #include <array>
@@ -83,7 +85,7 @@ JsonText JsonText::null() {
 }
 
 JsonText JsonText::parsed(std::string_view text) {
-    auto const value = nlohmann::json::parse(text, nullptr, false);
+    auto const value = parse_json(text);
     return value.is_discarded() ? object() : laid_out(value);
 }
 

@@ -1,3 +1,4 @@
+#include "base/parse_json.h"
 #include "piece/fields.h"
 #include "piece/json_gate.h"
 #include "piece/json_text.h"
@@ -237,14 +238,14 @@ MaybeProblem check_kind_of_file(Json const& root, std::string const& word) {
     auto const tag = root.find("leafwright");
     std::string const hint = fmt::format("Choose a file that was saved as a {}", word);
     if (tag == root.end() || !tag->is_string())
-        return Problem{"not-a-" + word, "leafwright",
-                       fmt::format("{}; a {} file says \"{}\"", tag == root.end() ? "is missing" : "is no text", word,
-                                   word),
-                       hint};
-    if (*tag != word)
         return Problem{
             "not-a-" + word, "leafwright",
-            fmt::format("is {}; a {} file says \"{}\"", quoted_word(tag->get<std::string>()), word, word), hint};
+            fmt::format("{}; a {} file says \"{}\"", tag == root.end() ? "is missing" : "is no text", word, word),
+            hint};
+    if (*tag != word)
+        return Problem{"not-a-" + word, "leafwright",
+                       fmt::format("is {}; a {} file says \"{}\"", quoted_word(tag->get<std::string>()), word, word),
+                       hint};
     auto const version = root.find("version");
     if (version == root.end()) return Problem{"missing", "version", "is missing", "This program writes version 1"};
     if (!version->is_number_integer())
@@ -296,7 +297,7 @@ MaybeProblem start_body(Json const& root, BodySpec& body) {
 
 Outcome<Piece> piece_from_json(std::string_view text) {
     if (MaybeProblem problem = check_json(text)) return *problem;
-    Json root = Json::parse(text, nullptr, false);
+    Json root = parse_json(text);
     assert(!root.is_discarded());
     if (MaybeProblem problem = check_kind_of_file(root, "piece")) return *problem;
     root.erase("leafwright");
@@ -318,7 +319,7 @@ Outcome<Piece> piece_from_json(std::string_view text) {
 
 Outcome<OwnLeaf> own_leaf_from_json(std::string_view text) {
     if (MaybeProblem problem = check_json(text)) return *problem;
-    Json root = Json::parse(text, nullptr, false);
+    Json root = parse_json(text);
     assert(!root.is_discarded());
     if (MaybeProblem problem = check_kind_of_file(root, "leaf")) return *problem;
     root.erase("leafwright");

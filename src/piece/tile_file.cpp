@@ -1,5 +1,6 @@
 #include "piece/tile_file.h"
 
+#include "base/parse_json.h"
 #include "piece/fields.h"
 #include "piece/json_gate.h"
 #include "piece/piece_json.h"
@@ -150,7 +151,7 @@ void read_set(TileObject& root, TileSet& set) {
 
 Outcome<TileSet> tiles_from_json(std::string_view text) {
     if (MaybeProblem problem = check_json(text)) return *problem;
-    Json const json = Json::parse(text, nullptr, false);
+    Json const json = parse_json(text);
     if (!json.is_object() || json.value("leafwright", Json()) != Json("tiles"))
         return Problem{"not-tiles", "leafwright", "does not say \"tiles\"", "Choose a file of test tiles"};
     TileSet set;

@@ -1,3 +1,4 @@
+#include "base/parse_json.h"
 #include "near.h"
 #include "piece/clay_answer.h"
 #include "piece/commands.h"
@@ -359,7 +360,7 @@ TEST_CASE("better answers come one by one, and a cancel gives the best so far") 
 
 TEST_CASE("the JSON holds every path with its number, and the sums") {
     std::shared_ptr<CuttingAnswer const> const answer = laid_out(planned(small_piece()));
-    nlohmann::json const cutting = nlohmann::json::parse(cutting_to_json(*answer)).at("cutting");
+    nlohmann::json const cutting = parse_json(cutting_to_json(*answer)).at("cutting");
     CHECK(cutting.at("density").get<double>() == answer->density);
     CHECK(cutting.at("rolled_mm2").get<double>() == answer->rolled_mm2);
     CHECK(cutting.at("offcut_g").at("value").get<double>() == answer->offcut_g.value);

@@ -1,3 +1,4 @@
+#include "base/parse_json.h"
 #include "base/units.h"
 #include "near.h"
 #include "piece/commands.h"
@@ -335,7 +336,7 @@ TEST_CASE("the plan as JSON has the promised keys, and its numbers are those of 
     Piece piece = sample::clad_piece(2);
     piece.features = {Feature{}};
     auto const plan = plan_of(piece);
-    auto const json = nlohmann::json::parse(plan_to_json(*plan));
+    auto const json = parse_json(plan_to_json(*plan));
     for (char const* path : {"/former/surface_mm2",
                              "/former/plan_mm2",
                              "/former/rim_mm",

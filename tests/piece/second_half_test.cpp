@@ -1,3 +1,4 @@
+#include "base/parse_json.h"
 #include "near.h"
 #include "piece/commands.h"
 #include "piece/piece_json.h"
@@ -77,7 +78,7 @@ TEST_CASE("only what changed is reckoned again, and the answer does not depend o
 
 TEST_CASE("plan.json holds the keys that checks read") {
     auto const half = second_of(planned(sample::clad_piece(3)));
-    auto const json = nlohmann::json::parse(plan_to_json(*half->plan, *half));
+    auto const json = parse_json(plan_to_json(*half->plan, *half));
     for (char const* key : {"mass_g", "centre_mm", "lean_deg", "wire_tension_N", "pull_out_N", "factor"})
         CHECK(json.at("hanging").contains(key));
     CHECK(json.at("hanging").at("centre_mm").size() == 3);

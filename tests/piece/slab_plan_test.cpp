@@ -1,4 +1,5 @@
 // The draped slab in a plan: worked out again only when it must be, and told in plan.json and in warnings.
+#include "base/parse_json.h"
 #include "near.h"
 #include "piece/piece_json.h"
 #include "piece/planner.h"
@@ -42,7 +43,7 @@ TEST_CASE("a leaf moved leaves the slab alone, a former changed does not") {
 TEST_CASE("plan.json tells the band, the stretches, the puckers and the cuts of the slab") {
     Piece piece = deep_piece();
     auto const plan = *Planner().plan(piece);
-    auto const json = nlohmann::json::parse(plan_to_json(*plan))["slab"];
+    auto const json = parse_json(plan_to_json(*plan))["slab"];
     SlabAnswer const& slab = *plan->slab;
     CHECK(json["stretch"]["most"].get<double>() == slab.stretch_most);
     CHECK(json["stretch"]["least"].get<double>() == slab.stretch_least);
@@ -56,7 +57,7 @@ TEST_CASE("plan.json tells the band, the stretches, the puckers and the cuts of 
 
     piece.slab.cuts = slab.proposed_cuts;
     auto const cut = *Planner().plan(piece);
-    auto const cuts = nlohmann::json::parse(plan_to_json(*cut))["slab"]["cuts"];
+    auto const cuts = parse_json(plan_to_json(*cut))["slab"]["cuts"];
     REQUIRE(cuts.size() == piece.slab.cuts.size());
     CHECK(cuts[0]["azimuth_deg"].get<double>() == piece.slab.cuts[0].azimuth_deg);
     CHECK(cuts[0]["opening_mm"].get<double>() > 10);

@@ -1,6 +1,5 @@
 #include "cgal_twin.h"
 
-#include <CGAL/Boolean_set_operations_2.h>
 #include <CGAL/Exact_predicates_exact_constructions_kernel.h>
 #include <CGAL/Polygon_set_2.h>
 
@@ -45,8 +44,10 @@ double area_of(Set const& set) {
 }
 
 std::vector<Holed> both(Holed const& a, Holed const& b) {
+    Set set(a); // the same kind of arrangement as below: another would be as long to compile again
+    set.intersection(b);
     std::vector<Holed> parts;
-    CGAL::intersection(a, b, std::back_inserter(parts));
+    set.polygons_with_holes(std::back_inserter(parts));
     return parts;
 }
 
