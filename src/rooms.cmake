@@ -21,7 +21,7 @@ if(LEAFWRIGHT_PRECOMPILED)
   target_link_libraries(leafwright_flags INTERFACE fmt::fmt)
   # GCC 12 warns of what it inlines from the standard strings when these come out of a precompiled header.
   target_compile_options(leafwright_flags INTERFACE
-                         $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess;-Wno-stringop-overflow;-Wno-restrict;-Wno-array-bounds>)
+                         $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess;-Wno-stringop-overflow;-Wno-stringop-overread;-Wno-restrict;-Wno-array-bounds>)
   set(LEAFWRIGHT_COMMON_HEADERS <algorithm> <array> <cmath> <cstdint> <functional> <limits> <map> <memory> <numeric>
       <optional> <set> <span> <string> <vector> <fmt/format.h> ${PROJECT_SOURCE_DIR}/src/base/outcome.h
       ${PROJECT_SOURCE_DIR}/src/base/vec.h)
