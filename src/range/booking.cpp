@@ -83,11 +83,24 @@ int Booking::work(StepKind kind, int copy, int load, int ready, int minutes, int
     return index;
 }
 
+// The step that last gave back a former of that shape, or a drying place, by that day.
+int Booking::freed_last(HeldBy what, int shape, int day) const {
+    int found = -1;
+    for (std::size_t i = 0; i < steps_.size(); ++i) {
+        ScheduleStep const& s = steps_[i].step;
+        if (s.kind != (what == HeldBy::former ? StepKind::former_out : StepKind::dry) || s.to > day) continue;
+        int const kind = copies_[static_cast<std::size_t>(s.copy)].dates.kind;
+        if (what == HeldBy::former && job_.kinds[static_cast<std::size_t>(kind)].shape != shape) continue;
+        if (found < 0 || s.to > steps_[static_cast<std::size_t>(found)].step.to) found = static_cast<int>(i);
+    }
+    return found;
+}
+
 void Booking::make(int kind) {
     ScheduleKind const& k = job_.kinds[static_cast<std::size_t>(kind)];
     Stock& formers = formers_[static_cast<std::size_t>(k.shape)];
     int const stiff = std::max(1, k.former_days);
-    int from = 0, to = 0, out = 0, out_end = 0, full = -1;
+    int from = 0, to = 0, out = 0, out_end = 0;
     HeldBy held = HeldBy::start;
     for (;; ++from) {
         from = hands_.first_free(from, k.make_min);
@@ -97,14 +110,11 @@ void Booking::make(int kind) {
         out = hands_.first_free(to + stiff, k.out_min);
         out_end = hands_.end_of(out, k.out_min);
         if (int const day = formers.last_full(from, out_end); day >= 0) {
-            held = HeldBy::former, full = day, from = day;
+            held = HeldBy::former, from = day;
             continue;
         }
-        if (int const day = places_.last_full(to, to + k.drying_days); day >= 0) {
-            held = HeldBy::place, full = day;
-            continue;
-        }
-        break;
+        if (places_.last_full(to, to + k.drying_days) < 0) break;
+        held = HeldBy::place;
     }
     // The later it begins for the same end, the shorter the former is away.
     for (int later = hands_.first_free(from + 1, k.make_min);
@@ -115,16 +125,7 @@ void Booking::make(int kind) {
     if (held == HeldBy::start) {
         link_wait(from, 0, -1, held, before);
     } else {
-        for (std::size_t i = 0; i < steps_.size() && before < 0; ++i) {
-            ScheduleStep const& s = steps_[i].step;
-            bool const freed =
-                held == HeldBy::former
-                    ? s.kind == StepKind::former_out && s.to == full + 1 &&
-                          job_.kinds[static_cast<std::size_t>(copies_[static_cast<std::size_t>(s.copy)].dates.kind)]
-                                  .shape == k.shape
-                    : s.kind == StepKind::dry && s.to == full + 1;
-            if (freed) before = static_cast<int>(i);
-        }
+        before = freed_last(held, k.shape, held == HeldBy::former ? from : to);
     }
     int const copy = static_cast<int>(copies_.size());
     int const making = add({StepKind::make, copy, -1, from, to, k.make_min}, held, before);

@@ -36,6 +36,7 @@ private:
     int work(StepKind kind, int copy, int load, int ready, int minutes, int before);
     // The step that used up the hands before that day, or -1.
     int busy_before(int day) const;
+    int freed_last(HeldBy what, int shape, int day) const;
     void link_wait(int day, int ready, int before, HeldBy& by, int& step) const;
 
     ScheduleJob const& job_;

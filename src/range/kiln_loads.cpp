@@ -230,7 +230,7 @@ LoadsAnswer fill_kiln(KilnSpec const& kiln, ShelfSpec const& shelves, std::vecto
             return fit.stances()[static_cast<std::size_t>(a)].height_mm >
                    fit.stances()[static_cast<std::size_t>(b)].height_mm;
         });
-        LoadBound const bound = least_loads(kiln, shelves, fit, pieces, group);
+        LoadBound const bound = least_loads(shelves, fit, pieces, group);
         LoadSearch search(fit, company, std::move(items), bound.least, options);
         for (Filling const& filling : search.run())
             answer.loads.push_back(load_of(kiln, shelves, pieces, filling, fit));

@@ -73,7 +73,7 @@ struct LoadOptions {
     std::uint64_t seed = 1;
     int nest_rounds = 4;    // of search for each set of pieces on a shelf
     int most_nodes = 20000; // of the search over fillings
-    int most_nestings = 400;
+    int most_nestings = 60;
 };
 // All pieces must belong to one firing (`firing` equal). Same input, same answer. Cost: nothing to speak of where one
 // piece fills a shelf; else some 0.1 s for each set of pieces that might share one.

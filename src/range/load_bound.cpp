@@ -10,34 +10,11 @@ namespace {
 
 constexpr double kHair = 1e-9;
 
-// Of a circle about the foot's middle that lies within the foot.
-double inner_radius(Polygon const& foot) {
-    Vec2 const c = centroid(foot.outer);
-    if (!contains(foot.outer, c)) return 0;
-    double least = 1e300;
-    for (std::size_t i = 0; i < foot.outer.size(); ++i) {
-        Vec2 const a = foot.outer[i], d = foot.outer[(i + 1) % foot.outer.size()] - a;
-        double const along = std::clamp(glm::dot(c - a, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
-        least = std::min(least, glm::length(c - a - along * d));
-    }
-    return least;
-}
-
 struct Big {
     double height = 0;
-    double area = 0;
     double radius = 0;
+    int kind = 0;
 };
-
-// Two pieces for which no shelf has room: by area, or by circles within them.
-bool part_shelves(KilnSpec const& kiln, ShelfSpec const& shelves, double floor_mm2, Big const& a, Big const& b) {
-    if (a.area + b.area > floor_mm2 * (1 + kHair)) return true;
-    double const apart = a.radius + b.radius + shelves.piece_gap_mm;
-    double const wide = kiln.width_mm - 2 * kiln.clearance_mm - a.radius - b.radius;
-    double const deep = kiln.depth_mm - 2 * kiln.clearance_mm - a.radius - b.radius;
-    double const room = kiln.shape == KilnShape::round ? wide : std::hypot(std::max(0.0, wide), std::max(0.0, deep));
-    return apart > room + kHair;
-}
 
 } // namespace
 
@@ -64,17 +41,17 @@ int least_bins(std::vector<double> weights, double capacity) {
     return least;
 }
 
-LoadBound least_loads(KilnSpec const& kiln, ShelfSpec const& shelves, ShelfFit const& fit,
-                      std::vector<LoadPiece> const& pieces, std::vector<int> const& kinds) {
+LoadBound least_loads(ShelfSpec const& shelves, ShelfFit const& fit, std::vector<LoadPiece> const& pieces,
+                      std::vector<int> const& kinds) {
     double const gap = shelves.post_gap_mm + shelves.shelf_thickness_mm;
     double const capacity = fit.room_height_mm() + gap;
     double volume = 0;
     std::vector<Big> all;
     for (int kind : kinds) {
         Stance const& stance = fit.stances()[static_cast<std::size_t>(kind)];
-        Big const big{stance.height_mm + gap, stance.area_mm2, inner_radius(stance.foot)};
+        Big const big{stance.height_mm + gap, stance.radius_mm, kind};
         for (int i = 0; i < pieces[static_cast<std::size_t>(kind)].copies; ++i) all.push_back(big);
-        volume += pieces[static_cast<std::size_t>(kind)].copies * big.area * big.height;
+        volume += pieces[static_cast<std::size_t>(kind)].copies * stance.area_mm2 * big.height;
     }
     if (all.empty()) return {};
     int const by_volume = std::max(1, static_cast<int>(std::ceil(volume / (fit.floor_mm2() * capacity) - kHair)));
@@ -82,8 +59,7 @@ LoadBound least_loads(KilnSpec const& kiln, ShelfSpec const& shelves, ShelfFit c
     std::ranges::stable_sort(all, std::greater<>(), &Big::radius);
     std::vector<Big> apart;
     for (Big const& big : all)
-        if (std::ranges::all_of(apart,
-                                [&](Big const& b) { return part_shelves(kiln, shelves, fit.floor_mm2(), big, b); }))
+        if (std::ranges::all_of(apart, [&](Big const& b) { return fit.never_together(big.kind, b.kind); }))
             apart.push_back(big);
     std::vector<double> heights;
     for (Big const& big : apart) heights.push_back(big.height);

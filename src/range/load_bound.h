@@ -12,8 +12,8 @@ struct LoadBound {
     int least = 0;
     std::string by; // a sentence without full stop
 };
-// Of pieces that may all share a load. `gap_mm`: post gap and shelf; `radius`: of a circle within the foot, by kind.
-LoadBound least_loads(KilnSpec const& kiln, ShelfSpec const& shelves, ShelfFit const& fit,
-                      std::vector<LoadPiece> const& pieces, std::vector<int> const& kinds);
+// As if all these kinds might share a load.
+LoadBound least_loads(ShelfSpec const& shelves, ShelfFit const& fit, std::vector<LoadPiece> const& pieces,
+                      std::vector<int> const& kinds);
 
 } // namespace leafwright

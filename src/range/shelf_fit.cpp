@@ -63,6 +63,19 @@ Ring corner_ring(double radius, double gap, int quarter) {
     return counter_clockwise(std::move(ring));
 }
 
+// Of a circle about the foot's middle that lies within the foot.
+double inner_radius(Polygon const& foot) {
+    Vec2 const c = centroid(foot.outer);
+    if (!contains(foot.outer, c)) return 0;
+    double least = 1e300;
+    for (std::size_t i = 0; i < foot.outer.size(); ++i) {
+        Vec2 const a = foot.outer[i], d = foot.outer[(i + 1) % foot.outer.size()] - a;
+        double const along = std::clamp(glm::dot(c - a, d) / std::max(glm::dot(d, d), 1e-300), 0.0, 1.0);
+        least = std::min(least, glm::length(c - a - along * d));
+    }
+    return least;
+}
+
 } // namespace
 
 ShelfFit::ShelfFit(KilnSpec const& kiln, ShelfSpec const& shelves, std::vector<LoadPiece> const& pieces,
@@ -73,7 +86,10 @@ ShelfFit::ShelfFit(KilnSpec const& kiln, ShelfSpec const& shelves, std::vector<L
       height_mm_(kiln.height_mm - 2 * kiln.clearance_mm),
       gap_mm_(shelves.piece_gap_mm),
       options_(options) {
-    for (LoadPiece const& piece : pieces) stances_.push_back(stance_of(piece));
+    for (LoadPiece const& piece : pieces) {
+        stances_.push_back(stance_of(piece));
+        stances_.back().radius_mm = inner_radius(stances_.back().foot);
+    }
 }
 
 double ShelfFit::floor_mm2() const {
@@ -120,6 +136,51 @@ ShelfFit::Places ShelfFit::alone(int kind) const {
     return {{kind, stance.standing, std::move(lies)}};
 }
 
+bool ShelfFit::never_together(int a, int b) const {
+    constexpr double kHair = 1e-9;
+    Stance const& p = stances_[static_cast<std::size_t>(a)];
+    Stance const& q = stances_[static_cast<std::size_t>(b)];
+    if (p.area_mm2 + q.area_mm2 > floor_mm2() * (1 + kHair)) return true;
+    // The farthest that the middles of the two circles can be from each other.
+    double const wide = width_mm_ - p.radius_mm - q.radius_mm, deep = depth_mm_ - p.radius_mm - q.radius_mm;
+    double const room = round_ ? wide : std::hypot(std::max(0.0, wide), std::max(0.0, deep));
+    return p.radius_mm + q.radius_mm + gap_mm_ > room + kHair;
+}
+
+// Side by side in rows by their boxes, the way that often does without any search; the deepest first.
+std::optional<ShelfFit::Places> ShelfFit::in_rows(std::vector<int> const& of_kind) const {
+    if (round_) return {};
+    struct Boxed {
+        int kind = 0;
+        Box2 box;
+        double turn_deg = 0;
+    };
+    std::vector<Boxed> all;
+    for (std::size_t k = 0; k < of_kind.size(); ++k) {
+        if (of_kind[k] == 0) continue;
+        Boxed best{static_cast<int>(k), turned_box(stances_[k].foot.outer, 0), 0};
+        Box2 const quarter = turned_box(stances_[k].foot.outer, 90);
+        if (quarter.size().x < best.box.size().x && quarter.size().y <= depth_mm_) best = {best.kind, quarter, 90};
+        all.insert(all.end(), static_cast<std::size_t>(of_kind[k]), best);
+    }
+    std::ranges::stable_sort(all, std::greater<>(), [](Boxed const& b) { return b.box.size().y; });
+    Places places;
+    Vec2 at{0, 0};
+    double row = 0;
+    for (Boxed const& b : all) {
+        Vec2 const size = b.box.size();
+        if (at.x > 0 && at.x + size.x > width_mm_) at = {0, at.y + row + gap_mm_}, row = 0;
+        if (at.x + size.x > width_mm_ || at.y + size.y > depth_mm_) return {};
+        Stance const& stance = stances_[static_cast<std::size_t>(b.kind)];
+        Polygon lies = stance.foot;
+        for (Vec2& p : lies.outer) p = turned(p, b.turn_deg) - b.box.low + at;
+        places.push_back({b.kind, stance.standing, std::move(lies)});
+        at.x += size.x + gap_mm_;
+        row = std::max(row, size.y);
+    }
+    return places;
+}
+
 std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind) {
     NestJob job;
     std::vector<int> kinds;
@@ -128,7 +189,7 @@ std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind
         NestShape shape;
         shape.outline = simplified_outward(cleaned(stances_[k].foot), kOutward_mm);
         shape.copies = of_kind[k];
-        shape.turns_deg = {0, 90, 180, 270};
+        shape.turns_deg = {0};
         shape.turn_play_deg = 180;
         job.shapes.push_back(std::move(shape));
         kinds.push_back(static_cast<int>(k));
@@ -178,6 +239,11 @@ bool ShelfFit::fits(std::vector<int> const& of_kind) {
     }
     if (count <= 1) return true;
     if (covered > floor_mm2()) return false;
+    for (std::size_t a = 0; a < of_kind.size(); ++a)
+        for (std::size_t b = a; b < of_kind.size(); ++b)
+            if (of_kind[a] > 0 && of_kind[b] > (a == b ? 1 : 0) &&
+                never_together(static_cast<int>(a), static_cast<int>(b)))
+                return false;
     auto const known = known_.find(of_kind);
     if (known != known_.end()) return known->second.has_value();
     for (auto const& [set, found] : known_) { // part of what fits, or more than what does not
@@ -185,6 +251,7 @@ bool ShelfFit::fits(std::vector<int> const& of_kind) {
         bool const beyond = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a <= b; });
         if (found ? within : beyond) return found.has_value();
     }
+    if (std::optional<Places> rows = in_rows(of_kind)) return (known_[of_kind] = std::move(rows)).has_value();
     if (nestings_ >= options_.most_nestings) {
         gave_up_ = true;
         return false;

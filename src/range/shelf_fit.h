@@ -15,6 +15,7 @@ struct Stance {
     double height_mm = 0;
     Polygon foot; // on the shelf
     double area_mm2 = 0;
+    double radius_mm = 0;  // of a circle within the foot
     double turn_deg = 0;   // in which it fits alone
     double missing_mm = 0; // when it does not fit: the least that is missing
 };
@@ -27,6 +28,8 @@ public:
     std::vector<Stance> const& stances() const { return stances_; }
     double floor_mm2() const;
     double room_height_mm() const { return height_mm_; }
+    // Two pieces for which no shelf has room, by area or by the circles within them: a proof, not a search.
+    bool never_together(int a, int b) const;
     // Copies by kind. Remembers what it was asked.
     bool fits(std::vector<int> const& of_kind);
     // Of a set that fits.
@@ -38,6 +41,7 @@ private:
     Stance stance_of(LoadPiece const& piece) const;
     bool foot_fits(Polygon const& foot, Stance& stance) const;
     Places alone(int kind) const;
+    std::optional<Places> in_rows(std::vector<int> const& of_kind) const;
     std::optional<Places> nested(std::vector<int> const& of_kind);
 
     bool round_ = false;
