@@ -1,8 +1,13 @@
 #include "cli/commands.h"
 #include "cli/range_input.h"
+#include "piece/fields.h"
 #include "piece/piece_json.h"
 #include "range/range_file.h"
 #include "range/range_plan.h"
+#include "sheet/range_pages.h"
+#include "view/wall_picture.h"
+
+#include <fmt/format.h>
 
 namespace leafwright {
 
@@ -16,6 +21,27 @@ struct Arguments {
     bool inches = false;
 };
 
+// One of each entry, with its name under it. Nothing where no picture can be drawn; the reason goes into `why`.
+std::optional<Picture> wall_picture(RangePlan const& plan, bool inches, std::string& why) {
+    std::vector<std::shared_ptr<Plan const>> plans;
+    for (RangeEntry const& entry : plan.entries) plans.push_back(entry.plan);
+    Outcome<WallPicture> wall = draw_wall(plans, {});
+    if (!wall) {
+        why = wall.problem().sentence();
+        return {};
+    }
+    std::vector<WallLabel> labels;
+    for (std::size_t e = 0; e < plan.entries.size(); ++e) {
+        RangeEntry const& entry = plan.entries[e];
+        WallPlace const& place = wall->places[e];
+        labels.push_back({{place.middle_px.x, place.foot_px},
+                          entry.copies == 1 ? entry.name : fmt::format("{} x {}", entry.name, entry.copies)});
+    }
+    Picture& picture = wall->picture;
+    draw_wall_labels(labels, wall->px_per_mm, inches, picture.width_px, picture.height_px, picture.rgb);
+    return std::move(picture);
+}
+
 int write_folder(Shell const& shell, RangePlan const& plan, Arguments const& arguments) {
     std::filesystem::path const folder = arguments.out;
     if (MaybeProblem const problem = make_folder(folder)) return shell.complain(arguments.out, *problem);
@@ -27,10 +53,28 @@ int write_folder(Shell const& shell, RangePlan const& plan, Arguments const& arg
     write("range.json", range_plan_to_json(plan));
     write("calendar.csv", calendar_csv(plan));
     write("calendar.ics", calendar_ics(plan));
+    RangePaperOptions paper;
+    paper.paper = arguments.paper == "letter" ? kLetter : kA4;
+    paper.inches = arguments.inches;
+    std::string why;
+    std::optional<Picture> const wall = wall_picture(plan, arguments.inches, why);
+    if (wall) {
+        write("range.png", png_of(*wall));
+        paper.wall = SheetPicture{wall->width_px, wall->height_px, wall->rgb};
+    } else if (arguments.json != "-") {
+        shell.print("\nNo picture: " + why + '\n');
+    }
+    write("range.pdf", range_pdf(plan, paper));
+    if (status == kDone && arguments.json != "-")
+        shell.print(fmt::format("\nrange.json, calendar.csv, calendar.ics, range.png and range.pdf are in {}\n",
+                                arguments.out));
     return status;
 }
 
 int run(Shell const& shell, Arguments const& arguments) {
+    if (arguments.paper != "a4" && arguments.paper != "letter")
+        return shell.complain("",
+                              {"word", "--paper", "is " + quoted_word(arguments.paper) + "; known are a4, letter", ""});
     Outcome<RangeInput> const input = open_range(arguments.range);
     if (!input) return shell.complain(arguments.range, input.problem());
     Task task;

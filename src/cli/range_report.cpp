@@ -36,7 +36,9 @@ std::string pieces_part(RangePlan const& plan, UnitWords const& words) {
                         "weight", "knead", "leaves", "cost", "price");
     for (RangeEntry const& e : plan.entries) {
         StageAnswer const& wall = e.plan->stages.back();
-        std::string const size = words.length(wall.width_mm) + " x " + words.length(wall.height_mm);
+        std::string wide = words.length(wall.width_mm);
+        wide.resize(wide.find(' ')); // the unit stands once
+        std::string const size = wide + " x " + words.length(wall.height_mm);
         text += "  " + padded(e.name, width);
         text += fmt::format("{:>6}  {:>20}  {:>9}  {:>9}  {:>9}  {:>7}  {:>6.0f}  {:>6.0f}\n", e.copies, size,
                             words.length(wall.depth_mm), words.mass(wall.mass_g.value),
@@ -106,7 +108,7 @@ std::string chain_part(RangePlan const& plan) {
     for (ChainLink const& link : plan.schedule.chain) {
         ScheduleStep const& step = plan.schedule.steps[static_cast<std::size_t>(link.step)];
         std::string const why = kWhy[static_cast<std::size_t>(link.by)];
-        text += fmt::format("  {}  {}{}\n", spoken_date(plan.schedule.day(step.from, plan.job.start)),
+        text += fmt::format("  {}{}{}\n", padded(spoken_date(plan.schedule.day(step.from, plan.job.start)), 18),
                             padded(step_words(plan, step), 40), why);
     }
     auto const& d = plan.schedule.days_by;
