@@ -14,13 +14,14 @@ namespace leafwright {
 
 namespace {
 
-constexpr double kRim_mm = 1.0;      // of the sheet, left out: its edge is soft
 constexpr double kMostEdge_mm = 2.0; // an edge wider than that is a blur
 constexpr double kSoftEdge_mm = 0.9; // this wide is told
 constexpr double kRectangle = 0.93;  // fills that much of the box around it: straight-edged
+constexpr double kTold_deg = 6;      // of tilt
 constexpr int kRounds = 2;
 constexpr double kGlared_mm = 3; // of the edge beside which the leaf is as pale as paper
 constexpr std::size_t kMostLeaves = 200;
+constexpr std::size_t kPattern = 24; // things, most of them doubtful
 
 class Stopwatch {
 public:
@@ -36,26 +37,12 @@ private:
     std::chrono::steady_clock::time_point last_ = std::chrono::steady_clock::now();
 };
 
-Problem cancelled() {
-    return {"trace.cancelled", "", "was not traced to its end", "Trace it again", ProblemKind::refusal};
+Problem told(char const* code, std::string what, char const* hint) {
+    return {code, "", std::move(what), hint, ProblemKind::refusal};
 }
 
-cv::Mat1b area_of(Coarse const& coarse, PhotoScale const& scale) {
-    cv::Mat1b area(coarse.light.size(), static_cast<unsigned char>(255));
-    if (!scale.corners_px) return area;
-    area.setTo(0);
-    // The sheet less its rim, drawn from true lengths.
-    std::array<Vec2, 4> mm{};
-    for (std::size_t i = 0; i < 4; ++i) mm[i] = scale.mm((*scale.corners_px)[i]);
-    Vec2 const high = mm[2];
-    std::vector<cv::Point> points;
-    for (Vec2 const& p : {Vec2{kRim_mm, kRim_mm}, Vec2{high.x - kRim_mm, kRim_mm},
-                          Vec2{high.x - kRim_mm, high.y - kRim_mm}, Vec2{kRim_mm, high.y - kRim_mm}}) {
-        Vec2 const at = coarse.coarse_of(scale.px(p));
-        points.emplace_back(cvRound(at.x * 16), cvRound(at.y * 16));
-    }
-    cv::fillPoly(area, std::vector<std::vector<cv::Point>>{points}, cv::Scalar(255), cv::LINE_8, 4);
-    return area;
+Problem cancelled() {
+    return {"trace.cancelled", "", "was not traced to its end", "Trace it again", ProblemKind::refusal};
 }
 
 Ring to_mm(PhotoScale const& scale, Ring ring) {
@@ -155,6 +142,22 @@ struct Tracer {
         return contains(outer_mm, trace.scale.mm(0.5 * (ends[0] + ends[1])));
     }
 
+    // A bar gives one scale for all the picture; a sheet seen at a slant shows that it has many.
+    void tell_tilt(FoundSheet const& sheet) {
+        double const tilt = sheet_view(sheet.corners_px, photo.width_px, photo.height_px).tilt_deg;
+        if (tilt < kTold_deg) return;
+        auto const side = [&](std::size_t i) {
+            return glm::length(sheet.corners_px[i] - sheet.corners_px[(i + 1) % 4]);
+        };
+        double const a = std::abs(std::log(side(0) / side(2)));
+        double const b = std::abs(std::log(side(1) / side(3)));
+        double const off = std::max(0.5 * std::max(a, b), 1 - std::cos(radians(tilt)));
+        trace.scale.error = std::max(trace.scale.error, off);
+        trace.scale.error_from = "the camera was tilted";
+        trace.remarks.push_back(told("trace.slant", fmt::format("The camera was tilted by about {:.0f} degrees", tilt),
+                                     "Take the true size from the paper, if it is a whole sheet; that takes it out"));
+    }
+
     MaybeProblem find() {
         Stopwatch watch(trace.stages);
         coarse = coarse_of(photo, kCoarseSide);
@@ -166,7 +169,9 @@ struct Tracer {
         watch.lap("scale");
         task.progress(0.3);
         if (task.cancelled()) return cancelled();
-        cv::Mat1b const area = area_of(coarse, trace.scale);
+        LeafArea const where = leaf_area(photo, coarse, trace.scale);
+        if (where.sheet) tell_tilt(*where.sheet);
+        cv::Mat1b const& area = where.mask;
         Outcome<Ground> found = ground_of(coarse, area);
         if (!found) return found.problem();
         ground = std::move(*found);
@@ -234,8 +239,12 @@ void in_reading_order(std::vector<TracedLeaf>& leaves) {
     leaves = std::move(sorted);
 }
 
-Problem told(char const* code, std::string what, char const* hint) {
-    return {code, "", std::move(what), hint, ProblemKind::refusal};
+// Grain, boards or a print on the ground, taken for leaves.
+bool is_pattern(std::vector<TracedLeaf> const& leaves) {
+    auto const plain = std::ranges::count_if(leaves, [](TracedLeaf const& leaf) {
+        return leaf.looks_sound() && !leaf.several && !leaf.faint && !leaf.glared;
+    });
+    return leaves.size() >= kPattern && 4 * plain < std::ssize(leaves);
 }
 
 MaybeProblem judge(Trace& trace, int glints) {
@@ -266,6 +275,9 @@ MaybeProblem judge(Trace& trace, int glints) {
                     leaves.size() == 1 ? "shows a leaf that is cut by the edge"
                                        : fmt::format("shows {} leaves, each cut by the edge", cut),
                     "Lay the leaves wholly on the paper, with some bare paper all around");
+    if (is_pattern(leaves))
+        return told("trace.none", fmt::format("shows {} things, few of which look like leaves", leaves.size()),
+                    "Lay the leaves on plain paper, and let nothing else be in the picture");
     if (blur > kMostEdge_mm)
         return told("trace.blurred", fmt::format("is too blurred: the leaves' edges are {:.1f} mm wide in it", blur),
                     "Take the picture anew with more light, held still, nearer or in focus");
@@ -277,7 +289,8 @@ MaybeProblem judge(Trace& trace, int glints) {
                "A sharper picture gives truer teeth");
     if (cut > 0)
         remark("trace.cut", fmt::format("{} {} cut by the edge and left out", cut, cut == 1 ? "leaf is" : "leaves are"),
-               "Lay it wholly on the paper and take the picture anew");
+               cut == 1 ? "Lay it wholly on the paper and take the picture anew"
+                        : "Lay them wholly on the paper and take the picture anew");
     if (odd > 0)
         remark("trace.odd",
                fmt::format("{} {} left out: straight-edged or grey, a label or a ruler rather than a leaf", odd,

@@ -55,6 +55,13 @@ std::optional<FoundSheet> sharpened(Photo const& photo, FoundSheet const& sheet,
 // trace_scale.cpp: photo_scale() for a picture that is coarse already.
 Outcome<PhotoScale> scale_seen(Photo const& photo, Coarse const& coarse, TraceScale const& scale);
 
+// trace_area.cpp
+struct LeafArea {
+    cv::Mat1b mask;                  // 255 where leaves may lie, 0 elsewhere, in the coarse picture
+    std::optional<FoundSheet> sheet; // that lies under them though it does not give the scale
+};
+LeafArea leaf_area(Photo const& photo, Coarse const& coarse, PhotoScale const& scale);
+
 // trace_ground.cpp
 struct Ground {
     cv::Mat3f light;    // what the bare paper would look like, everywhere

@@ -251,6 +251,29 @@ TEST_CASE("scale from a scan's dots per inch, from a bar, and from corners set b
     CHECK_REL(set->leaves[0].area_mm2, found->leaves[0].area_mm2, 1e-3);
 }
 
+TEST_CASE("a bar beside a leaf on a sheet on a table: the leaf is looked for on the sheet, and a slant is told") {
+    PhotoScene scene = usual_scene();
+    scene.table = Table::grained;
+    scene.fill = 0.75;
+    TraceOptions options;
+    options.scale.from = ScaleFrom::bar;
+    options.scale.bar_mm = 297;
+    options.scale.bar_px = 0.75 * scene.height_px; // the sheet's own side, seen straight
+    MadePhoto const straight = made_photo(scene);
+    auto const seen = traced(straight, 80, options);
+    REQUIRE(seen.ok());
+    REQUIRE(seen->leaves.size() == 1);
+    CHECK_REL(seen->leaves[0].area_mm2, area(straight.truth_mm[0]), 0.006);
+    CHECK(!told(*seen, "trace.slant"));
+    CHECK(seen->scale.error < 0.02);
+    scene.tilt_deg = 18;
+    auto const slanted = traced(made_photo(scene), 80, options);
+    REQUIRE(slanted.ok());
+    CHECK(slanted->leaves.size() == 1);
+    CHECK(told(*slanted, "trace.slant"));
+    CHECK(slanted->scale.error > 1 - std::cos(radians(18.0)) - 0.01); // what the slant alone shortens
+}
+
 TEST_CASE("what cannot be traced is answered with a sentence") {
     auto const code_of = [](PhotoScene const& scene, TraceOptions const& options = {}) {
         auto const trace = traced(made_photo(scene), 85, options);
@@ -258,6 +281,15 @@ TEST_CASE("what cannot be traced is answered with a sentence") {
         CHECK(!trace.problem().hint.empty());
         return trace.problem().code;
     };
+    SUBCASE("many things that are no leaves") {
+        PhotoScene scene = small_scene();
+        scene.leaves.clear();
+        for (int k = 0; k < 30; ++k) {
+            Vec2 const at{20.0 + 35 * (k % 5), 20.0 + 42 * (k / 5)};
+            scene.things.push_back({at, at + Vec2{16, 22}, {0.1, 0.3, 0.15}, false});
+        }
+        CHECK(code_of(scene) == "trace.none");
+    }
     SUBCASE("no leaf") {
         PhotoScene scene = small_scene();
         scene.leaves.clear();
