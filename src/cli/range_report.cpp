@@ -57,7 +57,7 @@ std::string ready_part(RangePlan const& plan, UnitWords const& words) {
             line("Clay", fmt::format("{} of {}: {} of {:g} kg", words.mass(c.knead_g), c.body, bags, plan.spec.bag_kg));
     }
     for (RangeLeaves const& l : plan.leaves)
-        text += line("Leaves", fmt::format("{}: cut {}, {} to {} long; gather {}", l.outline, l.cut,
+        text += line("Leaves", fmt::format("{}: cut {}, {} to {} long; gather {}", l.label, l.cut,
                                            words.length(l.shortest_mm), words.length(l.longest_mm), l.gather));
     for (RangeShape const& s : plan.shapes)
         text += line("Former", fmt::format("{} for {}: {} there, {} enough", words.sentence(s.name),
@@ -85,6 +85,7 @@ std::string loads_part(RangePlan const& plan, UnitWords const& words) {
                                      plural(std::ssize(load.shelves), "shelf", "shelves"),
                                      words.length(load.used_height_mm),
                                      words.length(plan.firings.front().answer.room_height_mm), percent(load.filled)));
+        if (std::string const pace = pace_words(plan, load); !pace.empty()) text += line("", pace);
     }
     for (RangeFiring const& f : plan.firings) {
         int const found = static_cast<int>(f.answer.loads.size());

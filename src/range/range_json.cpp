@@ -55,7 +55,10 @@ JsonText ready_text(RangePlan const& plan) {
     JsonText leaves = JsonText::list();
     for (RangeLeaves const& l : plan.leaves) {
         JsonText text = JsonText::object();
-        text.add("kind", words(l.outline)).add("cut", whole(l.cut)).add("gather", whole(l.gather));
+        text.add("kind", words(l.outline))
+            .add("label", words(l.label))
+            .add("cut", whole(l.cut))
+            .add("gather", whole(l.gather));
         leaves.add(std::move(text.add("shortest_mm", number(l.shortest_mm)).add("longest_mm", number(l.longest_mm))));
     }
     JsonText formers = JsonText::list();

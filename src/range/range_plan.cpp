@@ -79,11 +79,12 @@ double make_hours(CostAnswer const& cost) {
     return hours;
 }
 
-// What makes a piece impossible on its own makes the range so.
+// What makes a piece impossible on its own makes the range so. Whether it goes into the kiln is found out anew, by its
+// outline in any turn.
 void take_refusals(RangePlan& plan, RangeEntry const& entry) {
     for (auto const* warnings : {&entry.plan->warnings, &entry.second->warnings})
         for (Warning const& warning : *warnings)
-            if (warning.refusal)
+            if (warning.refusal && warning.code != "kiln.small")
                 plan.warnings.push_back(
                     {warning.code, entry.name, warning.stage + ": " + warning.text, warning.hint, true});
 }
@@ -155,6 +156,23 @@ std::string copy_name(RangePlan const& plan, int copy) {
 }
 
 std::string load_name(int load) { return fmt::format("load {}", load + 1); }
+
+std::string pace_words(RangePlan const& plan, KilnLoad const& load) {
+    std::string words;
+    auto const fired = [&](std::size_t e) -> FiringAnswer const& {
+        return plan.entries[e].second->firings[static_cast<std::size_t>(load.firing)];
+    };
+    for (std::size_t e = 0; e < load.of_kind.size(); ++e) {
+        if (load.of_kind[e] == 0) continue;
+        double const hotter = load.top_degC - fired(e).top_degC;
+        if (hotter > 0.5)
+            words += fmt::format(" {} is fired {:.0f} K hotter than it asks.", plan.entries[e].name, hotter);
+        double const slower = load.hours_up - fired(e).hours_up;
+        if (slower > 0.25)
+            words += fmt::format(" {} goes up {:.1f} h more slowly than it needs.", plan.entries[e].name, slower);
+    }
+    return words.empty() ? words : words.substr(1);
+}
 
 std::string step_words(RangePlan const& plan, ScheduleStep const& step) {
     std::string const whose = step.copy >= 0 ? copy_name(plan, step.copy) : load_name(step.load);

@@ -38,7 +38,8 @@ struct RangeClay {
 };
 
 struct RangeLeaves {
-    std::string outline; // "hornbeam"
+    std::string outline; // "drawer:hornbeam"
+    std::string label;   // "Hornbeam"
     int cut = 0;
     int gather = 0;
     double shortest_mm = 0;
@@ -99,6 +100,8 @@ std::string calendar_ics(RangePlan const& plan);
 // "Knead, roll, lay and clothe Hare 2": what a step is called in calendars and reports.
 std::string step_words(RangePlan const& plan, ScheduleStep const& step);
 std::string copy_name(RangePlan const& plan, int copy); // "Hare 2"; the number only when there are several
-std::string load_name(int load);                        // "Load 3"
+std::string load_name(int load);                        // "load 3"
+// Whose pace and heat a load goes by, where its pieces were planned for different ones; else empty. Sentences.
+std::string pace_words(RangePlan const& plan, KilnLoad const& load);
 
 } // namespace leafwright

@@ -19,6 +19,16 @@ std::string plain_name(std::string const& name) {
     return colon == std::string::npos ? name : name.substr(colon + 1);
 }
 
+// As the drawer or its finder calls it.
+std::string leaf_label(Piece const& piece, std::string const& outline) {
+    std::string const name = plain_name(outline);
+    for (OwnLeaf const& leaf : piece.own_leaves)
+        if (outline.starts_with("own:") && leaf.id == name) return leaf.name.empty() ? name : leaf.name;
+    for (DrawerEntry const& entry : drawer_entries())
+        if (outline.starts_with("drawer:") && entry.name == name) return entry.label;
+    return name;
+}
+
 std::string shape_words(FormerSpec const& former) {
     std::string_view kind;
     for (auto const& word : kOutlineWords)
@@ -51,7 +61,8 @@ void plan_leaves(RangePlan& plan) {
         for (LeafPlacement const& leaf : entry.plan->piece.leaves) {
             LeafPattern const* const pattern = entry.plan->pattern_of(leaf);
             if (!pattern) continue;
-            RangeLeaves& leaves = by_outline[plain_name(pattern->spec.outline)];
+            RangeLeaves& leaves = by_outline[pattern->spec.outline];
+            if (leaves.label.empty()) leaves.label = leaf_label(entry.plan->piece, pattern->spec.outline);
             double const length = pattern->spec.length_mm * leaf.scale;
             leaves.shortest_mm = leaves.cut == 0 ? length : std::min(leaves.shortest_mm, length);
             leaves.longest_mm = std::max(leaves.longest_mm, length);

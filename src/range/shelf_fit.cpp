@@ -38,6 +38,8 @@ std::pair<double, double> best_turn(Ring const& hull, Vec2 const& room) {
             if (m < missing - 1e-12) missing = m, best = turn;
         }
     };
+    look(0, 90, 90); // straight, where that does
+    if (missing <= 0) return {best, missing};
     look(0, 179, 1);
     look(best - 1, best + 1, 0.02);
     return {best, missing};

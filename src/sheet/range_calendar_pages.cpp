@@ -159,6 +159,7 @@ void list_line(RangeSheet& s, ScheduleStep const& step, bool decides, std::strin
 }
 
 void list(RangeSheet& s) {
+    s.y += 4;
     s.heading("Day by day");
     s.words("Bold: what decides the last day.", kTiny);
     s.y += 1;

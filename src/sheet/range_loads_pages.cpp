@@ -146,9 +146,9 @@ void stack_drawing(RangeSheet& s, Kiln const& kiln, KilnLoad const& load,
 void load_part(RangeSheet& s, int number) {
     KilnLoad const& load = s.plan.loads[static_cast<std::size_t>(number)];
     Kiln const kiln = kiln_of(s.plan);
-    double const side = 44; // of the kiln's floor on paper
+    std::size_t const in_row = 5;
+    double const side = (s.width() - 3 * (in_row - 1)) / in_row; // of the kiln's floor on paper
     double const scale = side / std::max({kiln.across + 2 * kiln.clear, kiln.deep + 2 * kiln.clear, kiln.full_height});
-    std::size_t const in_row = 4;
     std::size_t const drawings = load.shelves.size() + 1;
     std::size_t const rows = (drawings + in_row - 1) / in_row;
     s.room_for(30 + std::min<double>(2, static_cast<double>(rows)) * (side + 9), "Kiln loads");
@@ -178,6 +178,7 @@ void load_part(RangeSheet& s, int number) {
                     when, load.top_degC, load.hours_up, load.hours_down, load.kWh, s.units.mass(load.mass_g),
                     s.units.length(load.used_height_mm), s.units.length(kiln.high), percent(load.filled)),
         kSmall);
+    if (std::string const pace = pace_words(s.plan, load); !pace.empty()) s.words(pace, kSmall);
     s.y += 1;
     for (std::size_t i = 0; i < drawings; ++i) {
         std::size_t const column = i % in_row;
@@ -185,7 +186,7 @@ void load_part(RangeSheet& s, int number) {
             s.y += side + 9;
             s.room_for(side + 8, "Kiln loads");
         }
-        Vec2 const corner{kRangeMargin + static_cast<double>(column) * (s.width() + 2) / in_row, s.y + 3};
+        Vec2 const corner{kRangeMargin + static_cast<double>(column) * (s.width() + 3) / in_row, s.y + 3};
         if (i == 0) {
             s.paper.text({corner.x, s.y + 1}, "From the side", kTiny);
             stack_drawing(s, kiln, load, numbers, corner, scale);

@@ -86,7 +86,7 @@ void ready_part(RangeSheet& s) {
     row_of(s, "leaves of", {"cut of clay", "shortest", "longest", "gather"}, kColumns, kSoftSmall);
     for (RangeLeaves const& l : s.plan.leaves) {
         s.room_for(8, "Get ready");
-        row_of(s, l.outline,
+        row_of(s, l.label,
                {fmt::format("{}", l.cut), s.units.length(l.shortest_mm), s.units.length(l.longest_mm),
                 fmt::format("{}", l.gather)},
                kColumns, kSmall);
@@ -187,7 +187,7 @@ void draw_wall_labels(std::vector<WallLabel> const& labels, double px_per_mm, bo
                       std::vector<unsigned char>& rgb) {
     Paper paper(width_px, height_px, 1.0); // lengths are pixels
     paper.picture({{0, 0}, {static_cast<double>(width_px), static_cast<double>(height_px)}}, width_px, height_px, rgb);
-    double const type = std::clamp(13 * px_per_mm, 9.0, 48.0);
+    double const type = std::clamp(17 * px_per_mm, 9.0, 60.0);
     for (WallLabel const& label : labels)
         paper.text({label.at_px.x, std::min(label.at_px.y + 1.9 * type, height_px - 0.5 * type)}, label.words,
                    {.size_mm = type, .align = Align::centre, .ink = kRangeInk});

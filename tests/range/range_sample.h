@@ -13,7 +13,8 @@ inline Piece small_piece(double width_mm, int leaves = 6) {
     piece.former.outline.width_mm = width_mm;
     piece.former.outline.height_mm = width_mm * 1.2;
     piece.former.profile = {ProfileKind::saucer, 30, 2, 0, 0};
-    piece.former.outline.squareness = 2;
+    piece.hanging.half_span_mm = 0.2 * width_mm;
+    piece.hanging.above_centre_mm = 0.1 * width_mm;
     for (int i = 0; i < leaves; ++i) {
         LeafPlacement leaf;
         leaf.id = i + 1;
