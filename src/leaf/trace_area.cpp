@@ -15,6 +15,7 @@ constexpr double kRim_mm = 1.0;      // of the sheet, left out: its edge is soft
 constexpr double kSheetShare = 0.25; // of the picture: smaller light things are labels and cards
 constexpr double kInside = 0.01;     // of the picture's longer side: a scan is paper up to its edge
 constexpr double kSeen = 0.35;       // of the sheet's edges
+constexpr float kAllPaper = 0.6F;    // the picture's rim is as light as that share of its lightest part: no table
 
 void fill(cv::Mat1b& area, Coarse const& coarse, std::array<Vec2, 4> const& corners_px) {
     std::vector<cv::Point> points;
@@ -44,9 +45,30 @@ bool lies_inside(FoundSheet const& sheet, Photo const& photo) {
     return std::abs(signed_area(ring)) > kSheetShare * photo.width_px * photo.height_px;
 }
 
+float share_of(std::vector<float>& values, double share) {
+    auto const at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), at, values.end());
+    return *at;
+}
+
+bool is_all_paper(Coarse const& coarse) {
+    cv::Mat3f const& light = coarse.light;
+    int const wide = std::max(2, std::max(light.cols, light.rows) / 60);
+    std::vector<float> all;
+    std::vector<float> rim;
+    for (int y = 0; y < light.rows; y += 3)
+        for (int x = 0; x < light.cols; x += 3) {
+            all.push_back(light(y, x)[1]);
+            bool const inside = x >= wide && y >= wide && x < light.cols - wide && y < light.rows - wide;
+            if (!inside) rim.push_back(all.back());
+        }
+    return share_of(rim, 0.5) > kAllPaper * share_of(all, 0.95);
+}
+
 // A sheet that lies wholly in the picture, on a table that is no paper: by its lightness, else by its edges as one of
 // the usual shapes. Its size is not asked for.
 std::optional<FoundSheet> sheet_on_table(Photo const& photo, Coarse const& coarse) {
+    if (is_all_paper(coarse)) return {};
     std::array<std::optional<double>, 3> const ratios{std::nullopt, std::sqrt(2.0), 11 / 8.5};
     for (std::optional<double> const& ratio : ratios) {
         auto const found = ratio ? find_sheet(coarse, *ratio) : find_light_sheet(coarse);
