@@ -105,6 +105,7 @@ std::vector<KeptCopy> copies_left_behind(std::filesystem::path const& folder) {
     };
     std::sort(files.begin(), files.end(), [&](auto const& a, auto const& b) { return time(a) > time(b); });
     std::vector<KeptCopy> copies;
+    copies.reserve(files.size());
     for (auto const& file : files) copies.push_back(kept_copy(file));
     return copies;
 }

@@ -81,7 +81,7 @@ void import(Desk& desk, BookAct const& act) {
 
 void told(LeafBookPage& page, MaybeProblem const& problem) { page.problem = problem ? problem->sentence() : ""; }
 
-void put(LeafBookPage& page, OwnLeaf leaf) {
+void put(LeafBookPage& page, OwnLeaf const& leaf) {
     told(page, put_in_book(page.folder, leaf));
     read_anew(page, leaf.id);
 }

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace leafwright {
 namespace {
@@ -155,7 +156,7 @@ void inputs_card(Worktop const& top) {
     double bars = spec.test_bars;
     touch = touch | value_row(top.ui, "Test bars", bars, Quantity::count, {0, 20},
                               "With a line of 100 mm, to measure shrinkage by.");
-    spec.test_bars = static_cast<int>(bars + 0.5);
+    spec.test_bars = static_cast<int>(std::lround(bars));
     if (touch != Touch::none) send(top.intents, touch, SetCutting{spec});
 }
 

@@ -35,7 +35,7 @@ bool bed_moves(History const& history) {
 
 } // namespace
 
-Desk::Desk(Piece piece, std::function<void()> wake)
+Desk::Desk(Piece piece, std::function<void()> const& wake)
     : state{History(std::move(piece)), {}, nullptr, false, nullptr, false, {}, false},
       plans(wake),
       layer(wake),

@@ -13,7 +13,7 @@ class CutKeeper;     // cut_keeper.h
 class ProposalMaker; // proposal_maker.h
 
 struct Desk {
-    Desk(Piece piece, std::function<void()> wake);
+    Desk(Piece piece, std::function<void()> const& wake);
 
     BenchState state;
     UiState ui;

@@ -48,7 +48,7 @@ std::filesystem::path first_folder(Desk const& desk) {
     std::error_code error;
     if (!desk.state.path.empty()) return std::filesystem::absolute(desk.state.path, error).parent_path();
     if (!desk.ui.settings.recent.empty()) {
-        auto const folder = desk.ui.settings.recent.front().parent_path();
+        std::filesystem::path folder = desk.ui.settings.recent.front().parent_path();
         if (std::filesystem::is_directory(folder, error)) return folder;
     }
     return std::filesystem::current_path(error);

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace leafwright {
 namespace {
 
@@ -24,7 +26,7 @@ void finish_kind_card(Worktop const& top) {
     if (finish.kind != FinishKind::none) {
         double layers = finish.layers;
         Touch const moved = value_row(top.ui, "Layers", layers, Quantity::count, {1, 6});
-        finish.layers = static_cast<int>(layers + 0.5);
+        finish.layers = static_cast<int>(std::lround(layers));
         touch = touch | moved;
         Figure const usual = usual_g_per_m2(finish.kind);
         double amount = finish.g_per_m2 > 0 ? finish.g_per_m2 : usual.value;

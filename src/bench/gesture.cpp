@@ -229,11 +229,11 @@ struct Next {
     Hand operator()(Resting) const { return rest(event, ground, out); }
     Hand operator()(Carrying hand) const { return carry(std::move(hand), event, ground, out); }
     Hand operator()(DraggingLeaves hand) const { return hold(std::move(hand), event, ground, out); }
-    Hand operator()(DraggingFeature hand) const { return hold(std::move(hand), event, ground, out); }
+    Hand operator()(DraggingFeature const& hand) const { return hold(hand, event, ground, out); }
     Hand operator()(TurningLeaf hand) const { return hold(std::move(hand), event, ground, out); }
     Hand operator()(SizingLeaf hand) const { return hold(std::move(hand), event, ground, out); }
-    Hand operator()(TurningFeature hand) const { return hold(std::move(hand), event, ground, out); }
-    Hand operator()(SizingFeature hand) const { return hold(std::move(hand), event, ground, out); }
+    Hand operator()(TurningFeature const& hand) const { return hold(hand, event, ground, out); }
+    Hand operator()(SizingFeature const& hand) const { return hold(hand, event, ground, out); }
 
     Hand operator()(Pressed hand) const {
         if (event.what == What::cancel) return Resting{};

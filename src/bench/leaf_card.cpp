@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace leafwright {
 namespace {
@@ -46,7 +47,7 @@ void acts_on_chosen(Worktop const& top, bool several) {
 Touch leaf_inputs(Worktop const& top, LeafPlacement& leaf) {
     double row = leaf.row;
     Touch touch = value_row(top.ui, "Row", row, Quantity::count, {1, 30});
-    leaf.row = static_cast<int>(row + 0.5);
+    leaf.row = static_cast<int>(std::lround(row));
     LeafPattern const* const pattern = top.plan ? top.plan->pattern_of(leaf) : nullptr;
     double const kind_mm = pattern ? pattern->spec.length_mm : 100;
     double length_mm = kind_mm * leaf.scale;

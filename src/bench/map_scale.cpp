@@ -212,6 +212,7 @@ void map_choice(Worktop const& top) {
         if (choices[i].key == shown.key) chosen = static_cast<int>(i) + 1;
     }
     std::vector<char const*> labels;
+    labels.reserve(titles.size());
     for (std::string const& title : titles) labels.push_back(title.c_str());
     Card const card(top.ui);
     heading(top.ui, "Shown on the clay");

@@ -121,7 +121,9 @@ void look_buttons(Area const& area, UiState& ui, Intents& intents) {
     cover(ui, "views");
 }
 
-bool is_moving(UiState const& ui) { return ui.look_change || ui.laying_over.start_s || ui.now_s - ui.moved_s < kRest_s; }
+bool is_moving(UiState const& ui) {
+    return ui.look_change || ui.laying_over.start_s || ui.now_s - ui.moved_s < kRest_s;
+}
 
 void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
     UiState const& ui = desk.ui;
@@ -137,6 +139,7 @@ void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
     desk.ui.slow_picture = pane.is_slow();
     if (!pane.texture()) return;
     ImVec4 const tint = desk.state.plan_is_old ? ImVec4(1, 1, 1, 0.75F) : ImVec4(1, 1, 1, 1);
+    // The texture's name as the handle: what the renderer takes. NOLINTNEXTLINE(performance-no-int-to-ptr)
     ImGui::Image(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(pane.texture())), {area.width, area.height},
                  {0, 1}, {1, 0}, tint);
 }
@@ -185,7 +188,7 @@ void picture_panel(Area const& area, Desk& desk, PicturePane& pane, std::span<Po
         ImDrawList& draw = *ImGui::GetWindowDrawList();
         draw_overlay(desk, draw);
         draw_slab_measures(desk, draw);
-    draw_map_scale(desk, draw);
+        draw_map_scale(desk, draw);
     }
     look_buttons(area, ui, intents);
     ImGui::End();
