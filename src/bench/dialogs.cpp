@@ -1,7 +1,7 @@
 // Questions, and the page of keys.
+#include "bench/leaf_book_page.h"
 #include "bench/panels.h"
 #include "bench/shortcuts.h"
-#include "bench/leaf_book_page.h"
 #include "bench/trace_page.h"
 
 #include <fmt/format.h>

@@ -81,9 +81,10 @@ Json state_json(Desk const& desk) {
     json["look"] = kLooks[static_cast<int>(ui.look)];
     json["cutting"] = cutting_json(desk);
     json["in_hand"] = is_carrying(ui);
-    char const* const hands[] = {
-        "resting",        "carrying",      "pressed",       "dragging leaves",  "dragging a feature",
-        "turning a leaf", "sizing a leaf", "turning a feature", "sizing a feature", "drawing a box", "turning the view", "moving the view"};
+    char const* const hands[] = {"resting",         "carrying",           "pressed",
+                                 "dragging leaves", "dragging a feature", "turning a leaf",
+                                 "sizing a leaf",   "turning a feature",  "sizing a feature",
+                                 "drawing a box",   "turning the view",   "moving the view"};
     static_assert(std::variant_size_v<Hand> == std::size(hands));
     json["hand"] = hands[ui.hand.index()];
     char const* const unders[] = {"nothing", "leaf", "feature", "slab", "board"};

@@ -15,11 +15,11 @@ struct BodySpec {
     std::string clay = "body:stoneware"; // body:NAME, of assets/bodies/
     Figure water_dry_basis;              // water mass / dry mass, plastic
     Figure particle_density_g_cm3;
-    Figure drying_shrinkage;     // linear, of the plastic length
-    Figure firing_shrinkage;     // linear, of the dry length, after the last firing
-    Figure first_firing_share;   // share of the firing shrinkage that comes with the first firing, 0 to 1
-    Figure loss_on_ignition;     // of the dry mass
-    Figure absorption;           // water taken up, of the fired mass
+    Figure drying_shrinkage;   // linear, of the plastic length
+    Figure firing_shrinkage;   // linear, of the dry length, after the last firing
+    Figure first_firing_share; // share of the firing shrinkage that comes with the first firing, 0 to 1
+    Figure loss_on_ignition;   // of the dry mass
+    Figure absorption;         // water taken up, of the fired mass
     // Dry or fired clay in the fire: what it stretches before it breaks (bending strength over Young's modulus: pressed
     // tiles 35 N/mm2 by ISO 13006 over some 60 000, dry clay 1 to 3 over some 10 000, moduli from memory) and its
     // expansion by heat (from memory). Wide ranges, no source for a clay of one's own.

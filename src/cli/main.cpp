@@ -98,7 +98,9 @@ int main(int argc, char** argv) {
     app.require_subcommand(0, 1);
     add_bench(app, bench);
     CommandLine line(app, chosen);
-    for (auto* const add : {add_plan, add_lay, add_picture, add_sheet, add_check, add_tile, add_trace, add_outline, add_demo, add_cut, add_nest, add_range}) add(line);
+    for (auto* const add : {add_plan, add_lay, add_picture, add_sheet, add_check, add_tile, add_trace, add_outline,
+                            add_demo, add_cut, add_nest, add_range})
+        add(line);
     add_help(app, help_topic, chosen);
     for (CLI::App* const command : app.get_subcommands({})) command->set_help_flag("-h,--help", "This page");
     try {

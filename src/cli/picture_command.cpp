@@ -76,8 +76,7 @@ int write_sheets_picture(Shell const& shell, std::shared_ptr<Plan const> const& 
     CuttingOptions options;
     options.seconds = 0;
     Task task;
-    SheetPicture sheets =
-        cutting_picture(*plan_cutting(plan, options, task), request.width_px, request.height_px);
+    SheetPicture sheets = cutting_picture(*plan_cutting(plan, options, task), request.width_px, request.height_px);
     Picture const picture{sheets.width_px, sheets.height_px, std::move(sheets.rgb)};
     MaybeProblem const problem = write_file(out, png_of(picture));
     return problem ? shell.complain(out.string(), *problem) : int{kDone};

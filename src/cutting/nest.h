@@ -76,8 +76,8 @@ struct NestOptions {
     double seconds = 10; // time to improve; 0: the first layout only. Cuts rounds, and so the answer, short.
     int rounds = 0;      // more than 0: exactly so many, `seconds` is not looked at: the answer is repeatable
     int threads = 2;     // 1 to 64; never changes what a round does
-    // A layout to improve, not looked at unless it is complete. One that is not valid, as when a piece was put down among
-    // others, is where the search begins: the pieces that lie in each other's way part from there.
+    // A layout to improve, not looked at unless it is complete. One that is not valid, as when a piece was put down
+    // among others, is where the search begins: the pieces that lie in each other's way part from there.
     std::vector<NestPlacement> start;
 };
 

@@ -46,8 +46,8 @@ struct DryingSpec {
     // Water in clay, 1e-9 m2/s = 3.6 mm2/h; 5e-10 to 2e-9.
     Figure diffusivity_mm2_h{3.6, 1.8, 7.2, FigureFrom::by_default};
     double back_share = 0.3; // exchange of the hollow back, once the former is out, against the front; 0 to 1
-    // Pull at which clay parts once its shrinkage is over, as stress over stiffness; thirty times that while plastic. An
-    // estimate with a wide range, no source.
+    // Pull at which clay parts once its shrinkage is over, as stress over stiffness; thirty times that while plastic.
+    // An estimate with a wide range, no source.
     Figure stretch{0.003, 0.001, 0.01, FigureFrom::by_default};
     std::vector<Weighing> weighings; // by day, rising
     bool operator==(DryingSpec const&) const = default;

@@ -40,9 +40,9 @@ struct FiringClay {
 };
 
 // Difference between skin and inside, K, at which heat alone breaks a plate, by sigma = E alpha dT/(1 - nu) (Timoshenko
-// and Goodier, Theory of Elasticity, art. 153): with the parabola of a steady rise the inside, which lags, bears a third
-// of it as pull while it warms, and the skin two thirds while it cools. Poisson's ratio 0.2. Low and high: the weakest
-// clay with the most expansion, and the other way round.
+// and Goodier, Theory of Elasticity, art. 153): with the parabola of a steady rise the inside, which lags, bears a
+// third of it as pull while it warms, and the skin two thirds while it cools. Poisson's ratio 0.2. Low and high: the
+// weakest clay with the most expansion, and the other way round.
 Figure bearable_gradient_K(Figure const& fracture_strain, Figure const& expansion_per_K, bool cooling);
 
 // Rules of common practice, no source, but for the quartz rule (Dodd and Murfin, Dictionary of Ceramics, 1994).
@@ -84,7 +84,7 @@ struct FiringAnswer {
     double hours_down = 0;             // from there to 100 degC
     double kWh = 0;                    // the whole kiln
     double ware_kWh = 0;               // of it heat in this piece: clay, water, the clay's own water
-    double worst_gradient_K = 0; // while it warms
+    double worst_gradient_K = 0;       // while it warms
     double worst_hour = 0;
     double worst_cooling_K = 0; // the same while it cools, below 900 degC, where it is stiff
     double worst_cooling_hour = 0;

@@ -18,8 +18,8 @@ struct HangingSpec {
     double wire_rise_mm = 60; // the hook above the lugs, wire tight, on the wall; 5 to 600
     double hook_off_mm = 8;   // the hook from the wall; 0 to 60
     double breaking_N = 0;    // printed on the wire's packet; 0: by its material and diameter
-    // Strength of a joint made by hand, over that of pressed tiles of the same absorption; 0.005 to 1. An estimate with a
-    // wide range, no source: a proof load tells more.
+    // Strength of a joint made by hand, over that of pressed tiles of the same absorption; 0.005 to 1. An estimate with
+    // a wide range, no source: a proof load tells more.
     Figure joint_share{0.1, 0.03, 0.3, FigureFrom::by_default};
     bool operator==(HangingSpec const&) const = default;
 };

@@ -11,8 +11,8 @@ namespace leafwright {
 
 struct SvgLeafOptions {
     std::optional<double> length_mm = {}; // of the largest leaf; needed where the drawing tells no size
-    double dpi = 0;                  // 90 or 96, where only pixels are told; 0: as the file suggests
-    double tolerance_mm = 0.01;      // of the outline against the drawing
+    double dpi = 0;                       // 90 or 96, where only pixels are told; 0: as the file suggests
+    double tolerance_mm = 0.01;           // of the outline against the drawing
     // Set by hand, of the largest leaf: mm of the drawing's page, from its upper left corner, y down.
     std::optional<Vec2> base_mm = {};
     std::optional<Vec2> tip_mm = {};

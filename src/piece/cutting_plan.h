@@ -91,7 +91,8 @@ struct CuttingOptions {
     double seconds = -1;               // to improve; below 0: as the piece says; 0: the first layout only
     int rounds = 0;                    // more than 0: so many, whatever the time: the answer is repeatable
     int threads = 2;
-    // To be improved further, when the same things are cut. When pins alone differ, the rest is laid from where it lies.
+    // To be improved further, when the same things are cut. When pins alone differ, the rest is laid from where it
+    // lies.
     std::shared_ptr<CuttingAnswer const> from;
 };
 

@@ -49,9 +49,9 @@ inline constexpr std::array kLeafSourceWords = {Word<LeafSource>{LeafSource::tra
                                                 Word<LeafSource>{LeafSource::svg, "svg"},
                                                 Word<LeafSource>{LeafSource::drawn, "drawn"}};
 inline constexpr std::array kVeinPatternWords = {
-    Word<VeinPattern>{VeinPattern::pinnate, "pinnate"},   Word<VeinPattern>{VeinPattern::lobed, "lobed"},
-    Word<VeinPattern>{VeinPattern::palmate, "palmate"},   Word<VeinPattern>{VeinPattern::parallel, "parallel"},
-    Word<VeinPattern>{VeinPattern::forking, "forking"},   Word<VeinPattern>{VeinPattern::none, "none"},
+    Word<VeinPattern>{VeinPattern::pinnate, "pinnate"}, Word<VeinPattern>{VeinPattern::lobed, "lobed"},
+    Word<VeinPattern>{VeinPattern::palmate, "palmate"}, Word<VeinPattern>{VeinPattern::parallel, "parallel"},
+    Word<VeinPattern>{VeinPattern::forking, "forking"}, Word<VeinPattern>{VeinPattern::none, "none"},
     Word<VeinPattern>{VeinPattern::drawn, "drawn"}};
 inline constexpr std::array kGrainWords = {Word<Grain>{Grain::free, "free"}, Word<Grain>{Grain::along, "along"}};
 inline constexpr std::array<std::string_view, 2> kHangingKinds = {"lugs", "holes"};

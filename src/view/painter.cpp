@@ -148,8 +148,8 @@ void Painter::draw_casters(Frame const& frame, Program const& program, Caster wh
 }
 
 void Painter::begin_clay(Frame const& frame) const {
-    ClayLook const look = frame.plan ? clay_look(frame.options.stage, frame.plan->piece.finish.kind)
-                                     : clay_look(frame.options.stage);
+    ClayLook const look =
+        frame.plan ? clay_look(frame.options.stage, frame.plan->piece.finish.kind) : clay_look(frame.options.stage);
     clay_.use();
     set_place(clay_, frame);
     clay_.set("view_projection", frame.view);

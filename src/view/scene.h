@@ -23,8 +23,8 @@ struct SceneOptions {
     bool show_rows = false;    // a thin line along each row's middle
     std::shared_ptr<ShownMap const> map; // coloured on the clay, with lines of equal value; null: plain clay
     bool map_ticks = false;              // and the map's short lines
-    double laid = -1; // at Drape: 0 the slab flat on the former's crown to 1 laid; below 0: as the look says
-    float pixel_scale = 1;               // 2 on a screen of double density: line widths follow
+    double laid = -1;      // at Drape: 0 the slab flat on the former's crown to 1 laid; below 0: as the look says
+    float pixel_scale = 1; // 2 on a screen of double density: line widths follow
     bool operator==(SceneOptions const&) const = default;
 };
 
