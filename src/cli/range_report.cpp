@@ -16,7 +16,7 @@ std::string plural(std::int64_t count, char const* one, char const* many) {
 std::string padded(std::string text, std::size_t width) {
     std::size_t shown = 0;
     for (char c : text) shown += (static_cast<unsigned char>(c) & 0xC0) != 0x80;
-    text.append(shown < width ? width - shown : 0, ' ');
+    text.append(shown < width ? width - shown : 1, ' ');
     return text;
 }
 

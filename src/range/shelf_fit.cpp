@@ -14,8 +14,8 @@ namespace leafwright {
 namespace {
 
 constexpr double kFloorTolerance_mm = 1e-6;
-constexpr double kOutward_mm = 1.0; // outlines are simplified by so much before they are nested
-constexpr int kArcPoints = 24;
+constexpr double kOutward_mm = 3.0; // outlines are simplified by so much before they are nested
+constexpr int kArcPoints = 10;
 
 Vec2 turned(Vec2 const& p, double turn_deg) {
     double const c = std::cos(radians(turn_deg)), s = std::sin(radians(turn_deg));
@@ -90,7 +90,12 @@ ShelfFit::ShelfFit(KilnSpec const& kiln, ShelfSpec const& shelves, std::vector<L
       options_(options) {
     for (LoadPiece const& piece : pieces) {
         stances_.push_back(stance_of(piece));
-        stances_.back().radius_mm = inner_radius(stances_.back().foot);
+        Stance& stance = stances_.back();
+        stance.radius_mm = inner_radius(stance.foot);
+        auto const same = std::ranges::find_if(stances_, [&](Stance const& s) {
+            return s.foot == stance.foot && s.height_mm == stance.height_mm && s.standing == stance.standing;
+        });
+        class_of_.push_back(static_cast<int>(same - stances_.begin()));
     }
 }
 
@@ -183,16 +188,23 @@ std::optional<ShelfFit::Places> ShelfFit::in_rows(std::vector<int> const& of_kin
     return places;
 }
 
-std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind) {
+// By their hulls it goes many times faster than by all their leaf tips, and mostly it is enough.
+std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind, bool hulls) const {
     NestJob job;
     std::vector<int> kinds;
     for (std::size_t k = 0; k < of_kind.size(); ++k) {
         if (of_kind[k] == 0) continue;
         NestShape shape;
-        shape.outline = simplified_outward(cleaned(stances_[k].foot), kOutward_mm);
+        Polygon foot = stances_[k].foot;
+        if (hulls) foot.outer = convex_hull(foot.outer);
+        shape.outline = simplified_outward(cleaned(foot), kOutward_mm);
         shape.copies = of_kind[k];
         shape.turns_deg = {0};
         shape.turn_play_deg = 180;
+        if (!hulls) { // many edges: fewer turns, or it takes too long
+            shape.turns_deg = {0, 45, 90, 135, 180, 225, 270, 315};
+            shape.turn_play_deg = 0;
+        }
         job.shapes.push_back(std::move(shape));
         kinds.push_back(static_cast<int>(k));
     }
@@ -232,50 +244,74 @@ std::optional<ShelfFit::Places> ShelfFit::nested(std::vector<int> const& of_kind
     return places;
 }
 
-bool ShelfFit::fits(std::vector<int> const& of_kind) {
-    int const count = std::accumulate(of_kind.begin(), of_kind.end(), 0);
+bool ShelfFit::is_proven_too_much(std::vector<int> const& of_kind) const {
     double covered = 0;
-    for (std::size_t k = 0; k < of_kind.size(); ++k) {
-        if (of_kind[k] > 0 && !stances_[k].fits) return false;
-        covered += of_kind[k] * stances_[k].area_mm2;
-    }
-    if (count <= 1) return true;
-    if (covered > floor_mm2()) return false;
-    for (std::size_t a = 0; a < of_kind.size(); ++a)
+    for (std::size_t a = 0; a < of_kind.size(); ++a) {
+        if (of_kind[a] > 0 && !stances_[a].fits) return true;
+        covered += of_kind[a] * stances_[a].area_mm2;
         for (std::size_t b = a; b < of_kind.size(); ++b)
             if (of_kind[a] > 0 && of_kind[b] > (a == b ? 1 : 0) &&
                 never_together(static_cast<int>(a), static_cast<int>(b)))
-                return false;
-    auto const known = known_.find(of_kind);
-    if (known != known_.end()) return known->second.has_value();
-    for (auto const& [set, found] : known_) { // part of what fits, or more than what does not
-        bool const within = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a >= b; });
-        bool const beyond = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a <= b; });
-        if (found ? within : beyond) return found.has_value();
+                return true;
     }
-    if (std::optional<Places> rows = in_rows(of_kind)) return (known_[of_kind] = std::move(rows)).has_value();
-    if (nestings_ >= options_.most_nestings) {
-        gave_up_ = true;
-        return false;
+    return covered > floor_mm2();
+}
+
+std::vector<int> ShelfFit::by_class(std::vector<int> const& of_kind) const {
+    std::vector<int> set(of_kind.size(), 0);
+    for (std::size_t k = 0; k < of_kind.size(); ++k) set[static_cast<std::size_t>(class_of_[k])] += of_kind[k];
+    return set;
+}
+
+// Places that are not asked for are left out.
+ShelfFit::Places ShelfFit::by_kind(Places places, std::vector<int> of_kind) const {
+    Places named;
+    for (ShelfPlace& place : places)
+        for (std::size_t k = 0; k < of_kind.size(); ++k) {
+            if (of_kind[k] == 0 || class_of_[k] != class_of_[static_cast<std::size_t>(place.kind)]) continue;
+            --of_kind[k];
+            place.kind = static_cast<int>(k);
+            named.push_back(std::move(place));
+            break;
+        }
+    return named;
+}
+
+namespace {
+
+bool holds(std::vector<int> const& more, std::vector<int> const& less) {
+    return std::equal(more.begin(), more.end(), less.begin(), [](int a, int b) { return a >= b; });
+}
+
+} // namespace
+
+bool ShelfFit::fits(std::vector<int> const& of_kind) {
+    if (is_proven_too_much(of_kind)) return false;
+    std::vector<int> const set = by_class(of_kind);
+    if (std::accumulate(set.begin(), set.end(), 0) <= 1) return true;
+    for (auto const& [other, found] : known_) // part of what fits, or more than what does not
+        if (found ? holds(other, set) : holds(set, other)) return found.has_value();
+    std::optional<Places> found = in_rows(set);
+    if (!found) {
+        if (nestings_ >= options_.most_nestings) {
+            gave_up_ = true;
+            return false;
+        }
+        ++nestings_;
+        found = nested(set, true);
+        if (!found) found = nested(set, false);
     }
-    ++nestings_;
-    return (known_[of_kind] = nested(of_kind)).has_value();
+    return (known_[set] = std::move(found)).has_value();
 }
 
 std::vector<ShelfPlace> ShelfFit::places(std::vector<int> const& of_kind) {
-    int const count = std::accumulate(of_kind.begin(), of_kind.end(), 0);
-    if (count == 1) return alone(static_cast<int>(std::find(of_kind.begin(), of_kind.end(), 1) - of_kind.begin()));
-    auto const known = known_.find(of_kind);
-    if (known != known_.end() && known->second) return *known->second;
-    for (auto const& [set, found] : known_) { // what fits and holds these: the others are left out
-        bool const within = std::equal(set.begin(), set.end(), of_kind.begin(), [](int a, int b) { return a >= b; });
-        if (!found || !within) continue;
-        std::vector<int> left = of_kind;
-        Places places;
-        for (ShelfPlace const& place : *found)
-            if (left[static_cast<std::size_t>(place.kind)]-- > 0) places.push_back(place);
-        return places;
-    }
+    std::vector<int> const set = by_class(of_kind);
+    if (std::accumulate(set.begin(), set.end(), 0) == 1)
+        return by_kind(alone(static_cast<int>(std::find(set.begin(), set.end(), 1) - set.begin())), of_kind);
+    auto const exact = known_.find(set);
+    if (exact != known_.end() && exact->second) return by_kind(*exact->second, of_kind);
+    for (auto const& [other, found] : known_)
+        if (found && holds(other, set)) return by_kind(*found, of_kind);
     return {};
 }
 

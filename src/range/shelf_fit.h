@@ -41,8 +41,12 @@ private:
     Stance stance_of(LoadPiece const& piece) const;
     bool foot_fits(Polygon const& foot, Stance& stance) const;
     Places alone(int kind) const;
+    // Kinds with the same foot and height count as the first of them; and back.
+    std::vector<int> by_class(std::vector<int> const& of_kind) const;
+    Places by_kind(Places places, std::vector<int> of_kind) const;
     std::optional<Places> in_rows(std::vector<int> const& of_kind) const;
-    std::optional<Places> nested(std::vector<int> const& of_kind);
+    std::optional<Places> nested(std::vector<int> const& of_kind, bool hulls) const;
+    bool is_proven_too_much(std::vector<int> const& of_kind) const;
 
     bool round_ = false;
     double width_mm_ = 0; // of the floor; of a round one its diameter
@@ -51,6 +55,7 @@ private:
     double gap_mm_ = 0;
     LoadOptions options_;
     std::vector<Stance> stances_;
+    std::vector<int> class_of_;
     std::map<std::vector<int>, std::optional<Places>> known_;
     int nestings_ = 0;
     bool gave_up_ = false;
