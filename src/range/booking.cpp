@@ -73,7 +73,7 @@ void Booking::link_wait(int day, int ready, int before, HeldBy& by, int& step) c
 }
 
 int Booking::work(StepKind kind, int copy, int load, int ready, int minutes, int before) {
-    int const from = hands_.first_free(ready, minutes);
+    int const from = hands_.first_whole(ready, minutes);
     int const to = hands_.end_of(from, minutes);
     HeldBy by = HeldBy::step_before;
     int held = before;
@@ -107,7 +107,7 @@ void Booking::make(int kind) {
         to = hands_.end_of(from, k.make_min);
         if (to >= kHorizon) break;
         if (to - from + 1 > job_.work.plastic_days) continue;
-        out = hands_.first_free(to + stiff, k.out_min);
+        out = hands_.first_whole(to + stiff, k.out_min);
         out_end = hands_.end_of(out, k.out_min);
         if (int const day = formers.last_full(from, out_end); day >= 0) {
             held = HeldBy::former, from = day;
@@ -171,11 +171,11 @@ void Booking::load_now(int load, std::vector<int> const& members) {
     }
     int from = ready, to = ready, cold = 0, unpacked = 0, full = -1;
     for (;; ++from) {
-        from = hands_.first_free(from, l.pack_min);
+        from = hands_.first_whole(from, l.pack_min);
         to = hands_.end_of(from, l.pack_min);
         if (to >= kHorizon) break;
         cold = std::min(to + std::max(1, l.kiln_days), kHorizon);
-        unpacked = hands_.end_of(hands_.first_free(cold, l.unpack_min), l.unpack_min);
+        unpacked = hands_.end_of(hands_.first_whole(cold, l.unpack_min), l.unpack_min);
         int const day = kiln_.last_full(from, unpacked);
         if (day < 0) break;
         full = from = day;

@@ -1,7 +1,7 @@
 // When is what done: all copies through one pair of hands, so many formers and drying places, and one kiln.
 //
 // Time goes by calendar days; hands have so many minutes on a working day and none on others. What comes free on a day
-// is used again that day.
+// is used again that day. Work other than making that fits into a day is done in one go.
 //   Making    from rolling to the last feature, on working days without a gap in the piece's turn, within plastic_days
 //             calendar days from begin to end: a piece that would have to lie longer is begun later.
 //   Former    taken up from the first day of making until it is taken out by hand, on the first working day on or after

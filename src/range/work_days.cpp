@@ -34,6 +34,12 @@ int Hands::first_free(int from, int minutes) const {
     return from;
 }
 
+int Hands::first_whole(int from, int minutes) const {
+    if (minutes <= 0 || minutes > minutes_a_day_) return first_free(from, minutes);
+    while (from < kHorizon && left(from) < minutes) ++from;
+    return from;
+}
+
 void Hands::book(int from, int minutes, int step) {
     for (int day = from; day < kHorizon && minutes > 0; ++day) {
         int const here = std::min(minutes, left(day));

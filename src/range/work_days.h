@@ -19,6 +19,8 @@ public:
     int end_of(int from, int minutes) const;
     // The first day on or after `from` with time left; `from` itself when no minutes are asked for.
     int first_free(int from, int minutes) const;
+    // The same, but work that fits into a day waits for a day that has so much left: it is done in one go.
+    int first_whole(int from, int minutes) const;
     void book(int from, int minutes, int step);
     int booked(int day) const { return minutes_a_day_ * (*works_)[static_cast<std::size_t>(day)] - left(day); }
     int last_step(int day) const { return step_[static_cast<std::size_t>(day)]; } // that was booked there, or -1

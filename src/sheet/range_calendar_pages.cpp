@@ -39,12 +39,17 @@ struct Axis {
     double x(int day) const { return left + (day - first) * day_mm; }
 };
 
+int due_day(RangeSheet const& s) {
+    return s.plan.spec.due ? static_cast<int>((*s.plan.spec.due - s.plan.job.start).count()) : -1;
+}
+
+// A due day far beyond the end would press the bars together: it stands in the words above.
 Axis axis_of(RangeSheet const& s) {
     Axis axis;
     axis.left = kRangeMargin + kNames_mm;
     axis.first = 1 - iso_week(s.plan.job.start).day;
     int last = s.plan.schedule.done;
-    if (s.plan.spec.due) last = std::max(last, static_cast<int>((*s.plan.spec.due - s.plan.job.start).count()));
+    if (int const due = due_day(s); due > last && due <= last + std::max(14, last / 4)) last = due;
     axis.days = (last + 1 - axis.first + 6) / 7 * 7;
     axis.day_mm = (s.width() - kNames_mm) / axis.days;
     return axis;
@@ -126,8 +131,7 @@ void bars(RangeSheet& s) {
                         (rows[i].copy >= 0 ? step.copy == rows[i].copy : step.load == rows[i].load))
                         bar(s, axis, step, y);
         }
-        if (s.plan.spec.due) {
-            int const due = static_cast<int>((*s.plan.spec.due - s.plan.job.start).count());
+        if (int const due = due_day(s); due >= 0 && due < axis.first + axis.days) {
             s.paper.line(std::vector<Vec2>{{axis.x(due + 1), top - 6}, {axis.x(due + 1), bottom}}, 0.4, kRangeInk,
                          false, true);
             s.paper.text({axis.x(due + 1) - 0.8, bottom - 1}, "due", {.size_mm = 2.6, .align = Align::right});

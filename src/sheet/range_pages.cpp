@@ -113,9 +113,10 @@ void mind_part(RangeSheet& s) {
 }
 
 void first_page(RangeSheet& s, RangePaperOptions const& options) {
-    s.paper.text({kRangeMargin, kRangeMargin + 7},
-                 fitted_words(s.paper, s.plan.spec.name, s.width() - 30, {.size_mm = 8, .weight = Weight::bold}),
-                 {.size_mm = 8, .weight = Weight::bold});
+    TextStyle title{.size_mm = 8, .weight = Weight::bold};
+    while (title.size_mm > 4 && s.paper.text_width(s.plan.spec.name, title) > s.width() - 22) title.size_mm -= 0.5;
+    s.paper.text({kRangeMargin, kRangeMargin + 7}, fitted_words(s.paper, s.plan.spec.name, s.width() - 22, title),
+                 title);
     s.paper.text({kRangeMargin + s.width(), kRangeMargin + 7}, "Range",
                  {.size_mm = 4, .align = Align::right, .ink = kRangeSoft});
     s.paper.line(std::vector<Vec2>{{kRangeMargin, kRangeMargin + 11}, {kRangeMargin + s.width(), kRangeMargin + 11}},

@@ -103,6 +103,21 @@ TEST_CASE("one kiln takes loads one after another") {
     CHECK(s->days_by[2] > 30); // kiln
 }
 
+TEST_CASE("work that fits into a day is done in one go") {
+    // Made on Monday for 5 of 6 h; the former is off on the next day, which a second piece of 5 h has taken up but for
+    // an hour: two hours wait until Wednesday.
+    ScheduleJob job = job_of({kind(2, 5 * 60)}, every_day());
+    job.kinds[0].out_min = 120;
+    job.kinds[0].drying_days = 9;
+    job.formers = {2};
+    job.loads = {load(0, {2}), load(1, {2})};
+    Outcome<Schedule> const s = schedule_of(job, {0, 0, 1, 2});
+    REQUIRE(s.ok());
+    for (ScheduleStep const& step : s->steps)
+        if (step.kind == StepKind::former_out) CHECK(step.from == step.to);
+    CHECK(faults_of(job, *s) == std::vector<std::string>{});
+}
+
 TEST_CASE("days away are not worked, drying goes on") {
     ScheduleJob job = job_of({kind(1, 360)}, weekdays());
     job.kinds[0].drying_days = 5;
