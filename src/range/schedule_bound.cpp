@@ -66,6 +66,24 @@ public:
         for (ScheduleKind const& k : job_.kinds) minutes += k.copies * k.make_min;
         return first_done(hands_.end_of(0, minutes));
     }
+    // When the last load is packed all work is done but its unpacking, hanging, and the finish of what is fired once.
+    int by_all_work() const {
+        int before = 0, hang = 1 << 30, unpack_most = 0, unpack_least = 1 << 30, kiln = 1 << 30;
+        for (ScheduleKind const& k : job_.kinds) {
+            if (k.copies == 0) continue;
+            before += k.copies * (k.make_min + k.out_min + (k.firings > 1 ? k.finish_min : 0));
+            hang = std::min(hang, k.hang_min);
+        }
+        for (ScheduleLoad const& load : job_.loads) {
+            before += load.pack_min + load.unpack_min;
+            unpack_most = std::max(unpack_most, load.unpack_min);
+            unpack_least = std::min(unpack_least, load.unpack_min);
+            kiln = std::min(kiln, std::max(1, load.kiln_days));
+        }
+        if (job_.loads.empty()) return 0;
+        int const packed = hands_.end_of(0, before - unpack_most);
+        return work_end(work_end(std::min(packed + kiln, kHorizon), unpack_least), hang);
+    }
     // Of so many copies on so many formers one former must take the rounded-up share, one after another.
     int by_formers(std::size_t shape) const {
         int copies = 0;
@@ -130,6 +148,7 @@ ScheduleBound least_days(ScheduleJob const& job, std::vector<char> const& works)
     raise(one, fmt::format("{} alone takes so long", whose));
     raise(alone.by_hands(),
           "one pair of hands needs so long for all the making, and the last piece has still to dry and be fired");
+    raise(alone.by_all_work(), "one pair of hands needs so long for all the work before the last load");
     for (std::size_t shape = 0; shape < job.formers.size(); ++shape)
         raise(alone.by_formers(shape), "pieces of one shape wait for each other's former");
     raise(alone.by_places(), "there are so few drying places");

@@ -9,8 +9,8 @@ struct ScheduleBound {
     int least = 0;
     std::string by;
 };
-// The largest of: one copy alone; all making by one pair of hands, then one copy's way on; one former after another;
-// one drying place after another; one load after another.
+// The largest of: one copy alone; all making by one pair of hands, then one copy's way on; all work before the last
+// load; one former after another; one drying place after another; one load after another.
 ScheduleBound least_days(ScheduleJob const& job, std::vector<char> const& works);
 
 } // namespace leafwright

@@ -88,6 +88,22 @@ TEST_CASE("few drying places make pieces wait") {
     CHECK(s->days_by[1] > 20); // drying
 }
 
+TEST_CASE("where hands are short the bound counts all their work") {
+    // Ten pieces of a whole day each, half a day each to take off the former on the first day that it can be, dry at
+    // once, loads of 12 h and 6 h packing. The bound: 15 days of work and 3 of packing end on day 17, counted from 0;
+    // then two days in the kiln.
+    ScheduleJob job = job_of({kind(10, 360)}, every_day());
+    job.kinds[0].out_min = 180;
+    job.formers = {10};
+    job.loads = {load(0, {10}, 720), load(1, {10}, 360)};
+    Outcome<Schedule> const s = plan_schedule(job);
+    REQUIRE(s.ok());
+    CHECK(s->least == 17 + 2);
+    // From the second piece on two pieces take three days, half a day for each former among them: the tenth is made on
+    // day 14, off its former on 15; packed on 15, 16 and half of 17, cold on 19; packed then, cold on 21.
+    CHECK(s->done == 21);
+}
+
 TEST_CASE("one kiln takes loads one after another") {
     // Six pieces in six loads each way of 3 days: dry on days 2 to 7; the kiln is busy from 2 on without a gap: 12
     // loads.
