@@ -100,7 +100,7 @@ std::string loads_part(RangePlan const& plan, UnitWords const& words) {
     return text;
 }
 
-std::string chain_part(RangePlan const& plan) {
+std::string chain_part(RangePlan const& plan, UnitWords const& words) {
     constexpr std::array<char const*, 7> kWhy = {"from the start",     "",
                                                  "waits for a former", "waits for a drying place",
                                                  "waits for the kiln", "waits for the maker's hands",
@@ -116,11 +116,12 @@ std::string chain_part(RangePlan const& plan) {
     text += line("Of these days",
                  fmt::format("work {}, drying {}, kiln {}, formers {}, days off {}", d[0], d[1], d[2], d[3], d[4]));
     for (Relief const& relief : plan.reliefs)
-        text += line("Sooner", fmt::format("by {} with {}", plural(relief.days, "day", "days"), relief.what));
+        text += line("Sooner",
+                     fmt::format("by {} with {}", plural(relief.days, "day", "days"), words.sentence(relief.what)));
     return text;
 }
 
-std::string calendar_part(RangePlan const& plan) {
+std::string calendar_part(RangePlan const& plan, UnitWords const& words) {
     if (plan.loads.empty()) return "";
     std::string text = "\nCalendar\n";
     text += line("Begin", fmt::format("{} ({})", spoken_date(plan.job.start), iso_week_date(plan.job.start)));
@@ -143,7 +144,7 @@ std::string calendar_part(RangePlan const& plan) {
         text +=
             fmt::format("  {}{}{}\n", padded(spoken_date(from) + days, 29), padded(step_words(plan, step), 40), hours);
     }
-    return text + chain_part(plan);
+    return text + chain_part(plan, words);
 }
 
 std::string costs_part(RangePlan const& plan) {
@@ -164,7 +165,7 @@ std::string costs_part(RangePlan const& plan) {
 std::string report_of(RangePlan const& plan, bool inches) {
     UnitWords const words{inches};
     std::string text = plan.spec.name + '\n';
-    text += pieces_part(plan, words) + ready_part(plan, words) + loads_part(plan, words) + calendar_part(plan) +
+    text += pieces_part(plan, words) + ready_part(plan, words) + loads_part(plan, words) + calendar_part(plan, words) +
             costs_part(plan);
     if (!plan.warnings.empty()) text += '\n';
     for (Warning const& w : plan.warnings)

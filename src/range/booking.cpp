@@ -23,6 +23,7 @@ int Booking::run(std::vector<int> const& order) {
     copies_.clear();
     steps_.clear();
     made_of_kind_.assign(job_.kinds.size(), 0);
+    waiting_.assign(job_.kinds.size() * (kMostFirings + 1), 0);
     done_ = 0;
     sum_ = 0;
     std::vector<int> waiting;
@@ -142,18 +143,20 @@ void Booking::make(int kind) {
     state.ready = std::max(dry_day, out_end);
     state.ready_step = dry_day >= out_end ? drying : outing;
     copies_.push_back(std::move(state));
+    ++waiting_at(static_cast<std::size_t>(kind), 0);
     if (to >= kHorizon) done_ = kHorizon;
 }
 
 bool Booking::load_if_ready(int load) {
     ScheduleLoad const& l = job_.loads[static_cast<std::size_t>(load)];
+    for (std::size_t k = 0; k < l.of_kind.size(); ++k)
+        if (l.of_kind[k] > waiting_at(k, l.firing)) return false;
     std::vector<int> members;
     for (std::size_t k = 0; k < l.of_kind.size(); ++k) {
         std::vector<int> can;
         for (std::size_t c = 0; c < copies_.size(); ++c)
             if (copies_[c].dates.kind == static_cast<int>(k) && copies_[c].next_firing == l.firing)
                 can.push_back(static_cast<int>(c));
-        if (static_cast<int>(can.size()) < l.of_kind[k]) return false;
         std::ranges::stable_sort(can, {}, [&](int c) { return copies_[static_cast<std::size_t>(c)].ready; });
         members.insert(members.end(), can.begin(), can.begin() + l.of_kind[k]);
     }
@@ -214,7 +217,11 @@ void Booking::after_unpacking(int c, int unpacked, int unpack_step) {
         copy.ready = std::min(steps_[static_cast<std::size_t>(finish)].step.to + 1, kHorizon);
         copy.ready_step = finish;
     }
-    if (++copy.next_firing < k.firings) return;
+    --waiting_at(static_cast<std::size_t>(copy.dates.kind), copy.next_firing);
+    if (++copy.next_firing < k.firings) {
+        ++waiting_at(static_cast<std::size_t>(copy.dates.kind), copy.next_firing);
+        return;
+    }
     int const hang = work(StepKind::hang, c, -1, copy.ready, k.hang_min, copy.ready_step);
     copy.dates.done = steps_[static_cast<std::size_t>(hang)].step.to;
     done_ = std::max(done_, copy.dates.done);

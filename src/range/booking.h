@@ -8,6 +8,8 @@ namespace leafwright {
 
 class Booking {
 public:
+    static constexpr std::size_t kMostFirings = 10; // of one piece
+
     Booking(ScheduleJob const& job, std::vector<char> const& works);
     // The day of the end; kHorizon when it lies beyond.
     int run(std::vector<int> const& order);
@@ -27,6 +29,10 @@ private:
         int ready_step = -1;
     };
 
+    // Copies of a kind that wait for a load of that firing.
+    int& waiting_at(std::size_t kind, int firing) {
+        return waiting_[kind * (kMostFirings + 1) + static_cast<std::size_t>(firing)];
+    }
     void make(int kind);
     bool load_if_ready(int load);
     void load_now(int load, std::vector<int> const& members);
@@ -49,6 +55,7 @@ private:
     std::vector<CopyState> copies_;
     std::vector<Linked> steps_;
     std::vector<int> made_of_kind_;
+    std::vector<int> waiting_;
     int done_ = 0;
     std::int64_t sum_ = 0;
 };

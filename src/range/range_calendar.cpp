@@ -137,10 +137,15 @@ void find_enough_formers(RangePlan& plan, ScheduleOptions const& options) {
     for (std::size_t s = 0; s < plan.shapes.size(); ++s) job.formers[s] = std::max(1, plan.shapes[s].copies);
     int const soonest = done_with(job, options, kMostCopies);
     for (std::size_t s = 0; s < plan.shapes.size(); ++s) {
-        int const all = job.formers[s];
-        for (job.formers[s] = 1; job.formers[s] < all; ++job.formers[s])
-            if (done_with(job, options, soonest + 1) <= soonest) break;
-        plan.shapes[s].enough = job.formers[s];
+        int least = 1;
+        for (int most = job.formers[s]; least < most;) { // halving: more never hurt
+            job.formers[s] = (least + most) / 2;
+            if (done_with(job, options, soonest + 1) <= soonest)
+                most = job.formers[s];
+            else
+                least = job.formers[s] + 1;
+        }
+        plan.shapes[s].enough = job.formers[s] = least;
     }
 }
 

@@ -24,7 +24,7 @@ struct RangeEntry {
 };
 
 struct RangeShape {
-    std::string name; // "oval, 300 x 400 mm"
+    std::string name; // "oval, 300 mm x 400 mm, 58 mm high"
     int copies = 0;   // that are made on it
     int formers = 1;
     int enough = 1; // with so many the range is done as soon as with any number
@@ -53,7 +53,7 @@ struct RangeFiring {
 
 // How much sooner it would be done with more of something.
 struct Relief {
-    std::string what; // "one more former, oval, 300 x 400 mm"
+    std::string what; // "one more drying place"
     int days = 0;
 };
 

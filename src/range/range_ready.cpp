@@ -35,7 +35,7 @@ std::string shape_words(FormerSpec const& former) {
         if (word.value == former.outline.kind) kind = word.name;
     std::string size = former.outline.kind == OutlineKind::round
                            ? fmt::format("{:g} mm", former.outline.width_mm)
-                           : fmt::format("{:g} x {:g} mm", former.outline.width_mm, former.outline.height_mm);
+                           : fmt::format("{:g} mm x {:g} mm", former.outline.width_mm, former.outline.height_mm);
     return fmt::format("{}, {}, {:g} mm high", kind, size, former.profile.crown_mm);
 }
 

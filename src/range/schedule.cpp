@@ -249,25 +249,60 @@ Outcome<Schedule> schedule_of(ScheduleJob const& job, std::vector<int> const& or
     return schedule;
 }
 
+namespace {
+
+// A plan begun so many days before it is due.
+struct Begun {
+    bool works = false;    // that day is worked
+    bool possible = false; // by the bound
+    int late = 0;          // days beyond the due date; 0 or less: ready
+    LatestStart latest;
+};
+
+Outcome<Begun> begun(ScheduleJob job, Day due, int back, ScheduleOptions const& options) {
+    job.start = due - std::chrono::days{back};
+    std::vector<char> const works = working_days(job.start, job.work, kHorizon);
+    Begun answer;
+    answer.works = works[0] != 0;
+    if (!answer.works) return answer;
+    if (MaybeProblem const problem = unworkable(job, works)) return *problem;
+    answer.possible = least_days(job, works).least <= back;
+    if (!answer.possible) return answer;
+    Outcome<Schedule> const schedule = plan_schedule(job, options);
+    if (!schedule) return schedule.problem();
+    answer.late = schedule->done - back;
+    int first = schedule->done;
+    for (CopyDates const& copy : schedule->copies) first = std::min(first, copy.make_from);
+    answer.latest = {schedule->day(first, job.start), schedule->day(schedule->done, job.start), {}};
+    return answer;
+}
+
+} // namespace
+
 Outcome<LatestStart> latest_start(ScheduleJob job, Day due, ScheduleOptions const& options) {
     constexpr int kMostBack = 1500;
-    LatestStart latest;
-    bool possible = false;
+    constexpr int kClose = 3; // days that are gone through one by one
+    std::optional<Day> never_after;
+    int skipped = 0;
     for (int back = 0; back < kMostBack; ++back) {
-        job.start = due - std::chrono::days{back};
-        std::vector<char> const works = working_days(job.start, job.work, kHorizon);
-        if (!works[0]) continue;
-        if (MaybeProblem const problem = unworkable(job, works)) return *problem;
-        if (least_days(job, works).least > back) continue;
-        if (!possible) latest.never_after = job.start;
-        possible = true;
-        Outcome<Schedule> const schedule = plan_schedule(job, options);
-        if (!schedule) return schedule.problem();
-        if (schedule->done > back) continue;
-        int first = schedule->done;
-        for (CopyDates const& copy : schedule->copies) first = std::min(first, copy.make_from);
-        latest.start = schedule->day(first, job.start);
-        latest.done = schedule->day(schedule->done, job.start);
+        Outcome<Begun> const one = begun(job, due, back, options);
+        if (!one) return one.problem();
+        if (!one->possible) continue;
+        if (!never_after) never_after = due - std::chrono::days{back};
+        if (one->late > 0) { // far too late: go back by nearly as much
+            skipped = std::max(0, one->late - kClose);
+            back += skipped;
+            continue;
+        }
+        LatestStart latest = one->latest;
+        for (int later = back - 1; later >= back - skipped && later >= 0; --later) {
+            Outcome<Begun> const next = begun(job, due, later, options);
+            if (!next) return next.problem();
+            if (!next->works) continue;
+            if (!next->possible || next->late > 0) break;
+            latest = next->latest;
+        }
+        latest.never_after = *never_after;
         return latest;
     }
     return Problem{"due.never", "due", fmt::format("can not be met, not even from {} days before", kMostBack),

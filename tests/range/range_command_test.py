@@ -96,6 +96,7 @@ class Range(unittest.TestCase):
         self.assertEqual(done.returncode, 0)
         self.assertIn(" lb", done.stdout)
         self.assertNotIn(" mm", done.stdout)
+        self.assertIn("oval, 11.8 in x 15.7 in", done.stdout)  # 300 and 400 mm over 25.4
 
     def test_pieces_are_looked_for_beside_the_range(self):
         self.assertEqual(run("lay", "demo:hare", "--out", self.folder / "mine.piece.json").returncode, 0)
