@@ -128,6 +128,7 @@ void show(Bench& bench) {
     ui.compact = layout.compact;
     Intents intents;
     ui.marks.clear();
+    ui.items.clear();
     ui.on_slider = false;
     ImGui::PushFont(ui.theme.text);
     auto const records = std::exchange(bench.window->input().pointer, {});

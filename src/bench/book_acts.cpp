@@ -119,6 +119,13 @@ void act_on_book(Desk& desk, BookAct const& act) {
     OwnLeaf leaf = entry->leaf;
     switch (act.what) {
     case What::use: {
+        std::vector<OwnLeaf> const& there = desk.state.history.now().own_leaves;
+        auto const same = std::ranges::find(there, leaf.id, &OwnLeaf::id);
+        if (same != there.end()) {
+            if (*same != leaf) carry_out(desk, Commit{SetOwnLeaf{leaf, "Change leaf"}});
+            say(desk.ui, fmt::format("{} lies in the tray as it is in My leaves.", leaf.name));
+            return desk.ui.book.reset();
+        }
         carry_out(desk, Commit{AddOwnLeaf{leaf, page.thickness_mm}});
         desk.ui.kind_shown =
             desk.state.history.now().leaf_kinds.empty() ? std::string() : desk.state.history.now().leaf_kinds.back().id;

@@ -51,6 +51,8 @@ std::filesystem::path first_folder(Desk const& desk) {
         std::filesystem::path folder = desk.ui.settings.recent.front().parent_path();
         if (std::filesystem::is_directory(folder, error)) return folder;
     }
+    char const* const home = std::getenv("HOME");
+    if (home && std::filesystem::is_directory(home, error)) return home;
     return std::filesystem::current_path(error);
 }
 

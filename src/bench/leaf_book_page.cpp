@@ -158,7 +158,10 @@ void words(LeafBookPage& page, UiState& ui, Intents& intents) {
 void measured(BookEntry const& entry, UiState& ui) {
     LeafMeasures const& m = entry.measures;
     Units const units = ui.settings.units;
-    answer(ui, "Width and length", size_text(m.width_mm, m.length_mm, units));
+    double const whole = length_mm(entry.leaf);
+    bool const stalked = whole > m.length_mm + 0.5;
+    answer(ui, "Width and length", size_text(m.width_mm, m.length_mm, units),
+           stalked ? fmt::format("{} long with its stalk", quantity_text(whole, Quantity::length, units)) : "");
     answer(ui, "Area", quantity_text(m.area_mm2, Quantity::area, units),
            m.size.empty() ? m.size : "botanists' size class: " + m.size);
     answer(ui, "Edge", quantity_text(m.perimeter_mm, Quantity::length, units));
@@ -199,14 +202,22 @@ void in_clay(LeafBookPage const& page, BookEntry const& entry, BodySpec const& b
     mark(ui, "book.thicken");
 }
 
-void buttons(LeafBookPage& page, UiState& ui, Intents& intents) {
+// What pressing it would do: the piece keeps its own copy of a leaf.
+char const* use_words(BookEntry const& entry, Piece const& piece) {
+    auto const same = std::ranges::find(piece.own_leaves, entry.leaf.id, &OwnLeaf::id);
+    if (same == piece.own_leaves.end()) return "Use in this piece";
+    return *same == entry.leaf ? "Lies in the tray as it is here" : "Change it in this piece too";
+}
+
+void buttons(LeafBookPage& page, BookEntry const& entry, Piece const& piece, UiState& ui, Intents& intents) {
     float const em = ui.theme.em;
-    if (button(ui, "Use in this piece", ButtonLook::strong, -1)) intents.emplace_back(doing(What::use));
+    if (button(ui, use_words(entry, piece), ButtonLook::strong, -1)) intents.emplace_back(doing(What::use));
     mark(ui, "book.use");
     float const half = 0.5F * (ImGui::GetContentRegionAvail().x - 0.5F * em);
-    if (button(ui, "Other hand", ButtonLook::plain, half)) intents.emplace_back(doing(What::other_hand));
+    if (button(ui, "Mirror it", ButtonLook::plain, half, true, "The other hand: left becomes right"))
+        intents.emplace_back(doing(What::other_hand));
     ImGui::SameLine(0, 0.5F * em);
-    if (button(ui, "Tip for base", ButtonLook::plain, half, true, "The guess was wrong: the tip is the base"))
+    if (button(ui, "Swap foot and tip", ButtonLook::plain, half, true, "The guess was wrong: the tip is the foot"))
         intents.emplace_back(doing(What::turn_round));
     if (button(ui, "Delete", ButtonLook::plain, half)) intents.emplace_back(doing(What::remove));
     mark(ui, "book.delete");
@@ -283,9 +294,10 @@ void book_dialog(Desk const& desk, UiState& ui, Intents& intents) {
         large_picture(*page, *entry, ui, intents, ImGui::GetContentRegionAvail().x);
         if (stays) ImGui::BeginChild("words");
         words(*page, ui, intents);
-        buttons(*page, ui, intents);
+        buttons(*page, *entry, desk.state.history.shown(), ui, intents);
         measured(*entry, ui);
         in_clay(*page, *entry, desk.state.history.shown().body, ui, intents);
+        ImGui::Dummy({1, 0.5F * em});
         if (stays) ImGui::EndChild();
     }
     ImGui::EndChild();

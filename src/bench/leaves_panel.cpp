@@ -117,7 +117,7 @@ Touch kinds_of_row(Worktop const& top, RowRule& rule) {
     for (LeafKindSpec const& kind : top.piece.leaf_kinds) {
         auto const found = std::find(rule.kinds.begin(), rule.kinds.end(), kind.id);
         bool used = found != rule.kinds.end();
-        ImGui::PushID(kind.id.c_str());
+        ImGui::PushID(("in turn " + kind.id).c_str());
         Touch const touched = check_row(top.ui, top.drawings.label(kind.outline, kind.id).c_str(), used);
         ImGui::PopID();
         if (touched == Touch::none) continue;

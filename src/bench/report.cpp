@@ -95,6 +95,7 @@ Json state_json(Desk const& desk) {
     json["units"] = ui.settings.units == Units::inches ? "inches" : "metric";
     json["text_scale"] = ui.text_scale;
     json["message"] = ui.message.text;
+    json["twins"] = ui.twins;
     return json;
 }
 

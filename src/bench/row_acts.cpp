@@ -53,7 +53,7 @@ std::optional<SetRow> adjusted(Desk const& desk, AdjustRow const& adjust) {
                       closer ? "Tighten" : "Loosen"};
     }
     case AdjustRow::What::kind:
-        return SetRow{adjust.row, row_of_kind(piece.leaves, adjust.row, adjust.kind), "Other leaf in"};
+        return SetRow{adjust.row, row_of_kind(piece.leaves, adjust.row, adjust.kind), "Other leaf in", adjust.kind};
     case AdjustRow::What::pin: {
         SetRow pinned{adjust.row, {}, "Pin"};
         for (LeafPlacement leaf : piece.leaves) {

@@ -104,8 +104,8 @@ void kinds(Worktop const& top) {
         else
             x = 0;
         x += width + gap;
-        ImGui::PushID(kind.id.c_str());
-        if (button(top.ui, name.c_str(), all ? ButtonLook::strong : ButtonLook::plain, 0, !all)) {
+        ImGui::PushID(("lay with " + kind.id).c_str());
+        if (button(top.ui, name.c_str(), all ? ButtonLook::strong : ButtonLook::plain) && !all) {
             AdjustRow adjust;
             adjust.what = AdjustRow::What::kind;
             adjust.row = top.ui.row_shown;

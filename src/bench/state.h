@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <set>
 
 namespace leafwright {
 
@@ -294,6 +295,8 @@ struct UiState {
     Message message;
     Dialogs dialogs;
     std::map<ImGuiID, std::string> typing;    // text in value boxes that are being typed in
+    std::map<ImGuiID, ScreenBox> items;       // what was marked in this frame
+    std::set<std::string> twins;              // marks of things that ever shared an id: a press on one is lost
     std::map<std::string, ScreenBox> marks;   // where things are on the screen, by name
     std::map<std::string, ScreenBox> covers;  // what lies over the picture, as last shown
     std::shared_ptr<ProposalsPage> proposals; // while it is open

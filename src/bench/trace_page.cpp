@@ -43,7 +43,8 @@ void take_answer(TracePage& page) {
     page.problem = answer->problem;
     if (page.problem && page.problem->code == "trace.cancelled") return;
     page.scale = answer->scale;
-    std::vector<TracedEntry> const before = std::exchange(page.leaves, {});
+    if (!page.leaves.empty()) page.before = std::move(page.leaves);
+    page.leaves.clear();
     page.remarks.clear();
     if (!answer->trace) return;
     page.remarks = answer->trace->remarks;
@@ -53,7 +54,7 @@ void take_answer(TracePage& page) {
         TracedEntry entry{std::move(answer->trace->leaves[k]), true, stem};
         entry.taken = entry.leaf.looks_sound();
         if (count > 1) entry.name += fmt::format(" {}", k + 1);
-        keep_by_hand(entry, before, *page.scale);
+        keep_by_hand(entry, page.before, *page.scale);
         page.leaves.push_back(std::move(entry));
     }
 }
@@ -194,8 +195,10 @@ void leaf_entry(TracePage& page, std::size_t index, UiState& ui) {
     ImGui::PushID(static_cast<int>(index));
     ImVec2 const start = ImGui::GetCursorScreenPos();
     Units const units = ui.settings.units;
-    std::string const size = fmt::format("{}, {}", size_text(leaf.width_mm, leaf.length_mm, units),
-                                         quantity_text(leaf.area_mm2, Quantity::area, units));
+    std::string size = fmt::format("{}, {}", size_text(leaf.width_mm, leaf.length_mm, units),
+                                   quantity_text(leaf.area_mm2, Quantity::area, units));
+    std::string const stalk = quantity_text(leaf.stalk_mm, Quantity::length, units);
+    if (leaf.stalk_mm > 0) size += page.options.keep_stalk ? ", with a stalk of " + stalk : ", without its stalk";
     bool taken = entry.taken;
     check_row(ui, fmt::format("{}   {}", index + 1, size).c_str(), taken);
     mark(ui, fmt::format("trace.leaf.{}", index + 1));
@@ -266,6 +269,7 @@ void last_rows(TracePage& page, UiState& ui, Intents& intents) {
 }
 
 void side(TracePage& page, UiState& ui) {
+    if (std::exchange(page.fresh, false)) ImGui::SetScrollY(0);
     title(ui, "Leaves from a photograph");
     soft(ui, page.path.filename().string());
     if (page.worker.running()) {

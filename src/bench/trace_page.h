@@ -31,6 +31,8 @@ struct TracePage {
     MaybeProblem problem;
     std::vector<Problem> remarks;
     std::vector<TracedEntry> leaves;
+    std::vector<TracedEntry> before; // as last traced: what the maker said of them is kept
+    bool fresh = true;               // not shown yet
     double dpi = 300;
     bool dpi_is_right = false; // the maker has looked at what the leaf's length would be
     double bar_mm = 100;

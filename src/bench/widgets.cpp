@@ -144,6 +144,7 @@ Touch check_row(UiState& ui, char const* label, bool& value) {
     ImVec2 const at = ImGui::GetCursorScreenPos();
     float const height = 2.1F * em;
     bool const pressed = ImGui::InvisibleButton(label, {ImGui::GetContentRegionAvail().x, height});
+    mark(ui, std::string("check.") + label);
     if (pressed) value = !value;
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     bool const lit = ImGui::IsItemHovered();

@@ -209,6 +209,10 @@ float fitted_text(ImDrawList& draw, ImFont* font, ImVec2 at, float width, ImU32 
 void mark(UiState& ui, std::string const& name) {
     ImVec2 const low = ImGui::GetItemRectMin();
     ImVec2 const high = ImGui::GetItemRectMax();
+    if (ImGuiID const id = ImGui::GetItemID()) {
+        auto const [seen, fresh] = ui.items.emplace(id, ScreenBox{low.x, low.y, high.x, high.y});
+        if (!fresh && (seen->second.x0 != low.x || seen->second.y0 != low.y)) ui.twins.insert(name);
+    }
     ui.marks[name] = {low.x, low.y, high.x, high.y};
 }
 

@@ -17,6 +17,7 @@ constexpr double kPaperCut = 0.0015;    // how true office paper is cut (common 
 constexpr double kLookedAslant = 0.010; // a camera held by eye over the leaves is 8 degrees off: cos 8 deg = 0.990
 constexpr double kScanner = 0.005;      // of a flat-bed scanner's own length (common practice, no source)
 constexpr double kHandCorner_px = 1.5;
+constexpr double kFitsPaper = 0.01; // how far corners set by hand may be off in shape without a word
 constexpr double kSeen = 0.12;      // share of each side that must be seen
 constexpr double kLightSeen = 0.35; // when it was found by its lightness
 
@@ -101,6 +102,14 @@ Outcome<PhotoScale> scale_of_sheet(Photo const& photo, FoundSheet const& sheet, 
     return scale;
 }
 
+// Corners of another shape than the paper's are off by about half of that, whichever of them it is.
+void doubt_corners(PhotoScale& scale, double ratio, PaperSides const& sides) {
+    double const off = 0.5 * std::abs(std::log(std::max(ratio, 1 / ratio) * sides.short_mm / sides.long_mm));
+    if (off < kFitsPaper) return;
+    scale.error = std::hypot(scale.error, off);
+    scale.error_from = "corners that do not fit the paper's shape";
+}
+
 Outcome<PhotoScale> scale_by_paper(Photo const& photo, Coarse const& coarse, TraceScale const& asked) {
     PaperSides const sides = sides_of(asked.paper);
     FoundSheet sheet;
@@ -108,7 +117,9 @@ Outcome<PhotoScale> scale_by_paper(Photo const& photo, Coarse const& coarse, Tra
         sheet.corners_px = in_order(*asked.corners_px);
         sheet.corner_error_px = kHandCorner_px;
         if (auto const problem = check_corners(sheet.corners_px, photo, true)) return *problem;
-        return scale_of_sheet(photo, sheet, asked.paper);
+        Outcome<PhotoScale> scale = scale_of_sheet(photo, sheet, asked.paper);
+        if (scale) doubt_corners(*scale, sheet_view(sheet.corners_px, photo.width_px, photo.height_px).ratio, sides);
+        return scale;
     }
     double const ratio = sides.long_mm / sides.short_mm;
     double const shrink = std::max(photo.width_px, photo.height_px) / 640.0;

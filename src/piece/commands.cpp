@@ -263,7 +263,27 @@ void perform(Piece& piece, SetArrangement const& c) {
 }
 
 // The row's leaves take the places of the old ones in the laying order; what is over comes after the last of them.
+// The row gets a rule of its own; the rows further in keep what they had.
+void take_kind(Piece& piece, int row, std::string const& kind) {
+    auto& rules = piece.rows.rules;
+    if (rules.empty() || !has_kind(piece, kind)) return;
+    RowRule found = rules.front();
+    for (RowRule const& rule : rules)
+        if (rule.row <= row) found = rule;
+    if (found.kinds == std::vector<std::string>{kind}) return;
+    auto const starts = [&](int at) { return std::ranges::find(rules, at, &RowRule::row) != rules.end(); };
+    RowRule inner = found;
+    inner.row = row + 1;
+    if (!starts(row + 1)) rules.push_back(inner);
+    std::erase_if(rules, [&](RowRule const& rule) { return rule.row == row; });
+    found.row = row;
+    found.kinds = {kind};
+    rules.push_back(found);
+    tidy_rules(piece);
+}
+
 void perform(Piece& piece, SetRow const& c) {
+    if (!c.kind.empty()) take_kind(piece, c.row, c.kind);
     auto& leaves = piece.leaves;
     std::size_t place = 0;
     std::size_t next = 0;

@@ -102,11 +102,12 @@ struct SetArrangement {
 };
 // One row as it is to be, see row_adjust.h: its leaves take the places of the old ones in the laying order, what is
 // over comes after the last of them. New leaves have id 0; ids must not be those of other rows. `what`: for the undo
-// list.
+// list. `kind`: the row's rule takes that kind alone from now on; its other rows keep theirs. Empty: as it was.
 struct SetRow {
     int row = 1;
     std::vector<LeafPlacement> leaves;
     std::string what = "Change";
+    std::string kind = {};
 };
 struct RemoveLeaves {
     std::vector<int> ids;

@@ -1,6 +1,7 @@
 #include "piece/warnings.h"
 
 #include "base/units.h"
+#include "piece/fields.h"
 #include "piece/spots.h"
 
 #include <algorithm>
@@ -152,12 +153,16 @@ void warn_of_fine_leaves(Plan const& plan, std::vector<Warning>& out) {
         bool const used = std::ranges::any_of(plan.piece.leaves, [&](auto const& leaf) { return leaf.kind == kind; });
         if (!used || pattern->fine.empty()) continue;
         std::size_t const count = pattern->fine.size();
-        out.push_back(
-            warning("leaf.fine", "Leaves",
-                    fmt::format("\"{}\" has {} narrower than its clay is thick ({:.1f} mm)", kind,
-                                count == 1 ? std::string("a place") : fmt::format("{} places", count),
-                                pattern->spec.thickness_mm),
-                    "They dry first, curl and snap: thicken the outline in My leaves, or roll thinner clay for it"));
+        auto const own = std::ranges::find_if(
+            plan.piece.own_leaves, [&](OwnLeaf const& leaf) { return "own:" + leaf.id == pattern->spec.outline; });
+        std::string const name = own != plan.piece.own_leaves.end() ? own->name : quoted_word(kind);
+        out.push_back(warning(
+            "leaf.fine", "Leaves",
+            fmt::format("{} has {} narrower than its clay is thick ({:.1f} mm)", name,
+                        count == 1 ? std::string("a place") : fmt::format("{} places", count),
+                        pattern->spec.thickness_mm),
+            count == 1 ? "It dries first, curls and snaps: thicken the outline in My leaves, or roll thinner clay"
+                       : "They dry first, curl and snap: thicken the outline in My leaves, or roll thinner clay"));
     }
 }
 

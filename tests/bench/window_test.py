@@ -80,6 +80,11 @@ class Bench:
     def key(self, *names):
         self.tool("key", *names)
 
+    def wheel(self, at, notches, pause_s=0.5):
+        self.move(at)
+        self.tool("click", "--repeat", abs(notches), "--delay", 15, 4 if notches > 0 else 5)
+        time.sleep(pause_s)  # until the report tells where things went
+
     def close(self):
         self.key("ctrl+q")
         assert self.process.wait(PATIENCE_S) == 0
@@ -134,6 +139,31 @@ def scenario(program, folder, display):
         bench.key("ctrl+y")
         again = bench.until("both are done again", lambda s: s["state"]["undo"] == moved["state"]["undo"])
         assert again["figures"] == moved["figures"]
+
+        # At every stage and look: no two things share an id, for a press on one of them would be lost.
+        for key in "1234567890":
+            bench.key("ctrl+" + key)
+            bench.until("the stage is shown", lambda s: s["frames"] > again["frames"])
+            for _ in range(3):
+                bench.wheel([1100, 400], -12, 0.2)
+        bench.key("ctrl+4")
+        at_leaves = bench.until("the leaves are shown", lambda s: s["state"]["stage"] == "leaves")
+        assert at_leaves["state"]["twins"] == [], at_leaves["state"]["twins"]
+
+        # A kind of a row's rule is ticked and unticked.
+        tick = "check.Hart's-tongue fern"
+        for _ in range(40):
+            seen = bench.until("the panel is shown", lambda s: tick in s["boxes"])
+            if 140 < middle(seen["boxes"][tick])[1] < 640:
+                break
+            bench.wheel([1100, 400], -2 if middle(seen["boxes"][tick])[1] >= 640 else 2)
+        time.sleep(0.3)
+        seen = bench.until("the panel rests", lambda s: tick in s["boxes"])
+        bench.click(middle(seen["boxes"][tick]))
+        ticked = bench.until("the rule is changed", lambda s: s["state"]["undo"] not in ("", again["state"]["undo"]))
+        bench.key("ctrl+z")
+        bench.until("and put back", lambda s: s["state"]["undo"] == again["state"]["undo"])
+        print("rule:", ticked["state"]["undo"])
 
         file = folder / "kept.piece.json"
         bench.key("ctrl+shift+s")

@@ -249,6 +249,14 @@ TEST_CASE("scale from a scan's dots per inch, from a bar, and from corners set b
     auto const set = traced(sheet, 90, by_hand);
     REQUIRE(set.ok());
     CHECK_REL(set->leaves[0].area_mm2, found->leaves[0].area_mm2, 1e-3);
+    CHECK(set->scale.error < 0.005);
+    // One corner far off: the shape is no A4's any more, and the error that is told covers what it does to the leaf.
+    (*by_hand.scale.corners_px)[0] = c[2] + 0.08 * (c[1] - c[2]);
+    auto const off = traced(sheet, 90, by_hand);
+    REQUIRE(off.ok());
+    double const longer = std::abs(off->leaves[0].length_mm / found->leaves[0].length_mm - 1);
+    CHECK(longer > 0.01);
+    CHECK(2 * off->scale.error > longer);
 }
 
 TEST_CASE("a bar beside a leaf on a sheet on a table: the leaf is looked for on the sheet, and a slant is told") {

@@ -133,6 +133,34 @@ Piece start_piece() {
 
 } // namespace
 
+TEST_CASE("A row laid with another kind keeps it when rows are laid anew; the other rows keep theirs") {
+    Piece piece = new_piece();
+    REQUIRE(piece.leaf_kinds.size() == 3);
+    std::string const a = piece.leaf_kinds[0].id;
+    std::string const b = piece.leaf_kinds[1].id;
+    std::string const c = piece.leaf_kinds[2].id;
+    auto const rule = [](int row, std::vector<std::string> kinds) {
+        RowRule made;
+        made.row = row;
+        made.kinds = std::move(kinds);
+        return made;
+    };
+    auto const kinds_by_row = [](Piece const& shown) { // of rows 1 to 5: those of the last rule that begins by then
+        std::vector<std::vector<std::string>> kinds(5);
+        for (RowRule const& each : shown.rows.rules)
+            for (int row = each.row; row <= 5; ++row) kinds[static_cast<std::size_t>(row - 1)] = each.kinds;
+        return kinds;
+    };
+    piece.rows.rules = {rule(1, {a}), rule(2, {a, b})};
+    using Kinds = std::vector<std::vector<std::string>>;
+    CHECK(kinds_by_row(apply(piece, SetRow{1, {}, "Other leaf in", c})) == Kinds{{c}, {a, b}, {a, b}, {a, b}, {a, b}});
+    CHECK(kinds_by_row(apply(piece, SetRow{3, {}, "Other leaf in", c})) == Kinds{{a}, {a, b}, {c}, {a, b}, {a, b}});
+    piece.rows.rules = {rule(1, {a, b})};
+    CHECK(kinds_by_row(apply(piece, SetRow{1, {}, "Other leaf in", c})) == Kinds{{c}, {a, b}, {a, b}, {a, b}, {a, b}});
+    CHECK(apply(piece, SetRow{2, {}, "Slide"}).rows == piece.rows);
+    CHECK(apply(piece, SetRow{2, {}, "Other leaf in", "no such kind"}).rows == piece.rows);
+}
+
 TEST_CASE("any run of commands, fully undone, gives the start; redone, the end") {
     CHECK(rc::check([] {
         Piece const start = start_piece();
