@@ -90,12 +90,8 @@ std::string loads_part(RangePlan const& plan, UnitWords const& words) {
     for (RangeFiring const& f : plan.firings) {
         int const found = static_cast<int>(f.answer.loads.size());
         if (found == 0) continue;
-        std::string const how = found <= f.answer.least ? "no filling does with fewer"
-                                : f.answer.all_tried
-                                    ? fmt::format("every filling was tried; {} at least", f.answer.least)
-                                    : fmt::format("the best found; {} at least", f.answer.least);
         text += line(fmt::format("Firing {}", f.firing + 1),
-                     fmt::format("{}: {} ({})", plural(found, "load", "loads"), how, f.answer.least_by));
+                     fmt::format("{}; {}", plural(found, "load", "loads"), bound_words(f.answer)));
     }
     return text;
 }

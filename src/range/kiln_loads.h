@@ -61,8 +61,10 @@ struct KilnMisfit {
 };
 struct LoadsAnswer {
     std::vector<KilnLoad> loads;
-    int least = 0;          // no filling can do with fewer
-    std::string least_by;   // why: a sentence without full stop
+    int least = 0;        // no filling can do with fewer
+    std::string least_by; // why: a sentence without full stop
+    // The same if no more goes side by side on a shelf than the nesting found room for; 0: not looked into.
+    int least_by_shelves = 0;
     bool all_tried = false; // every way was tried (a shelf that the nesting could not fill counts as too full)
     std::vector<KilnMisfit> misfits;
     double floor_mm2 = 0; // of one shelf, clearance taken off

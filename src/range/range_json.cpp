@@ -107,6 +107,7 @@ JsonText loads_text(RangePlan const& plan) {
         JsonText text = JsonText::object();
         text.add("firing", whole(firing.firing + 1)).add("loads", whole(std::ssize(firing.answer.loads)));
         text.add("least", whole(firing.answer.least)).add("least_by", words(firing.answer.least_by));
+        if (firing.answer.least_by_shelves > 0) text.add("least_by_shelves", whole(firing.answer.least_by_shelves));
         bounds.add(std::move(text.add("all_tried", JsonText::flag(firing.answer.all_tried))));
     }
     JsonText text = JsonText::object();

@@ -157,6 +157,21 @@ std::string copy_name(RangePlan const& plan, int copy) {
 
 std::string load_name(int load) { return fmt::format("load {}", load + 1); }
 
+std::string bound_words(LoadsAnswer const& loads) {
+    int const found = static_cast<int>(loads.loads.size());
+    if (found <= loads.least) return fmt::format("no filling can do with fewer ({})", loads.least_by);
+    if (found <= loads.least_by_shelves)
+        return fmt::format(
+            "no stacking does with fewer, as far as pieces were found to go side by side on a shelf; {} at "
+            "least in any case",
+            loads.least);
+    return fmt::format("the best found{}; {} at least ({}){}", loads.all_tried ? ", every filling was tried" : "",
+                       loads.least, loads.least_by,
+                       loads.least_by_shelves > loads.least
+                           ? fmt::format(", {} as far as pieces were found to go side by side", loads.least_by_shelves)
+                           : "");
+}
+
 std::string pace_words(RangePlan const& plan, KilnLoad const& load) {
     std::string words;
     auto const fired = [&](std::size_t e) -> FiringAnswer const& {

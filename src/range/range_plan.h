@@ -101,6 +101,8 @@ std::string calendar_ics(RangePlan const& plan);
 std::string step_words(RangePlan const& plan, ScheduleStep const& step);
 std::string copy_name(RangePlan const& plan, int copy); // "Hare 2"; the number only when there are several
 std::string load_name(int load);                        // "load 3"
+// How good the number of loads is: a sentence without full stop.
+std::string bound_words(LoadsAnswer const& loads);
 // Whose pace and heat a load goes by, where its pieces were planned for different ones; else empty. Sentences.
 std::string pace_words(RangePlan const& plan, KilnLoad const& load);
 

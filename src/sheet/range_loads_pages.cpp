@@ -220,9 +220,8 @@ void load_pages(RangeSheet& s) {
         kSmall);
     for (RangeFiring const& f : s.plan.firings) {
         if (f.answer.loads.empty()) continue;
-        s.words(fmt::format("Firing {}: {} load{}; no filling can do with fewer than {} ({}).", f.firing + 1,
-                            f.answer.loads.size(), f.answer.loads.size() == 1 ? "" : "s", f.answer.least,
-                            f.answer.least_by),
+        s.words(fmt::format("Firing {}: {} load{}; {}.", f.firing + 1, f.answer.loads.size(),
+                            f.answer.loads.size() == 1 ? "" : "s", bound_words(f.answer)),
                 kSmall);
     }
     s.y += 3;

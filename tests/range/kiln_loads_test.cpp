@@ -163,6 +163,7 @@ TEST_CASE("plates that fill a shelf are stacked as high as the kiln is") {
     LoadsAnswer const a = fill_kiln(k, s, pieces);
     CHECK(a.loads.size() == 3);
     CHECK(a.least == 3);
+    CHECK(a.least_by_shelves == 3);
     CHECK(a.loads[0].shelves.size() == 4);
     CHECK_NEAR(a.loads[0].used_height_mm, 490, 1e-9);
     CHECK(faults_of(k, s, pieces, a) == std::vector<std::string>{});
@@ -295,6 +296,8 @@ TEST_CASE("stacking is as good as trying everything: pieces that fill a shelf, a
                                : bins_by_trying(weights, room + gap, 0, bins, 100);
         CHECK(static_cast<int>(a.loads.size()) == best);
         CHECK(a.least <= best);
+        CHECK(a.least_by_shelves >= a.least); // here it is a bound as well: which pieces share a shelf is known
+        CHECK(a.least_by_shelves <= best);
         hard += a.least < best;
     }
     CHECK(hard < 30);
