@@ -1,5 +1,6 @@
 #include "range/kiln_loads.h"
 
+#include "base/random.h"
 #include "range/load_bound.h"
 #include "range/shelf_fit.h"
 
@@ -11,6 +12,8 @@
 namespace leafwright {
 
 namespace {
+
+constexpr int kDives = 400;
 
 struct Layer {
     std::vector<int> of_kind;
@@ -54,10 +57,13 @@ public:
           items_(std::move(items)),
           least_(least),
           nodes_left_(options.most_nodes),
-          gap_mm_(company.shelves.post_gap_mm + company.shelves.shelf_thickness_mm) {}
+          gap_mm_(company.shelves.post_gap_mm + company.shelves.shelf_thickness_mm),
+          random_(options.seed) {}
 
     std::vector<Filling> run() {
-        place(0);
+        for (int i = 0; i < kDives && !is_done(); ++i) dive();
+        loads_.clear();
+        if (!is_done()) place(0);
         return best_;
     }
     bool all_tried() const { return nodes_left_ > 0 && !fit_.gave_up(); }
@@ -65,6 +71,31 @@ public:
 private:
     double height_of(int kind) const { return fit_.stances()[static_cast<std::size_t>(kind)].height_mm; }
     bool is_done() const { return !best_.empty() && static_cast<int>(best_.size()) <= least_; }
+
+    // One filling by chance: what comes early decides much, and the search below comes back to it late.
+    void dive() {
+        loads_.clear();
+        for (int kind : items_) {
+            std::vector<std::pair<std::size_t, std::size_t>> beside, above; // load and shelf
+            for (std::size_t l = 0; l < loads_.size(); ++l) {
+                if (!company_.joins(kind, loads_[l].of_kind)) continue;
+                for (std::size_t s = 0; s < loads_[l].layers.size(); ++s) {
+                    std::vector<int> set = loads_[l].layers[s].of_kind;
+                    ++set[static_cast<std::size_t>(kind)];
+                    if (fit_.fits(set)) beside.emplace_back(l, s);
+                }
+                if (loads_[l].used_mm + gap_mm_ + height_of(kind) <= fit_.room_height_mm() + 1e-6)
+                    above.emplace_back(l, loads_[l].layers.size());
+            }
+            auto const& from = beside.empty() || (!above.empty() && random_.below(3) == 0) ? above : beside;
+            if (from.empty()) loads_.push_back(started());
+            auto const [l, s] = from.empty() ? std::pair{loads_.size() - 1, std::size_t{0}}
+                                             : from[random_.below(static_cast<std::uint32_t>(from.size()))];
+            put(loads_[l], s, kind);
+            if (!best_.empty() && loads_.size() >= best_.size()) return;
+        }
+        best_ = loads_;
+    }
 
     void place(std::size_t at) {
         if (at == items_.size()) {
@@ -131,6 +162,7 @@ private:
     int least_;
     int nodes_left_;
     double gap_mm_;
+    Random random_;
     std::vector<Filling> loads_;
     std::vector<Filling> best_;
 };
