@@ -139,9 +139,7 @@ void draw_picture(Area const& area, Desk& desk, PicturePane& pane) {
     desk.ui.slow_picture = pane.is_slow();
     if (!pane.texture()) return;
     ImVec4 const tint = desk.state.plan_is_old ? ImVec4(1, 1, 1, 0.75F) : ImVec4(1, 1, 1, 1);
-    // The texture's name as the handle: what the renderer takes. NOLINTNEXTLINE(performance-no-int-to-ptr)
-    ImGui::Image(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(pane.texture())), {area.width, area.height},
-                 {0, 1}, {1, 0}, tint);
+    ImGui::Image(texture_id(pane.texture()), {area.width, area.height}, {0, 1}, {1, 0}, tint);
 }
 
 } // namespace

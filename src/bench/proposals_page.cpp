@@ -75,8 +75,7 @@ bool show_slot(Desk const& desk, UiState& ui, ProposalsPage& page, std::size_t w
         int const width = std::max(16, static_cast<int>((picture_end.x - slot.low.x) * ui.pixel_ratio));
         int const height = std::max(16, static_cast<int>((picture_end.y - slot.low.y) * ui.pixel_ratio));
         draw_thumbnail(page, which, width, height, ui.pixel_ratio);
-        draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(page.thumbnails[which].texture)),
-                      slot.low, picture_end, {0, 1}, {1, 0});
+        draw.AddImage(texture_id(page.thumbnails[which].texture), slot.low, picture_end, {0, 1}, {1, 0});
     } else if (which == page.made.size()) {
         double const share = desk.proposer ? desk.proposer->progress(which) : 0;
         float const wide = 0.6F * slot.size.x;
@@ -177,8 +176,9 @@ void proposals_page(Desk const& desk, UiState& ui, Intents& intents) {
     ImVec2 const size{0.5F * (room.x - gap), 0.5F * (room.y - footer - 2 * gap)};
     bool done = ui.dialogs.escape;
     for (std::size_t which = 0; which < kProposals; ++which) {
+        std::size_t const row = which / 2;
         ImVec2 const low{from.x + static_cast<float>(which % 2) * (size.x + gap),
-                         from.y + static_cast<float>(which / 2) * (size.y + gap)};
+                         from.y + static_cast<float>(row) * (size.y + gap)};
         if (!show_slot(desk, ui, page, which, {low, size, 1.9F * em})) continue;
         intents.emplace_back(Propose{Propose::What::take, which});
         ImGui::CloseCurrentPopup();

@@ -104,6 +104,7 @@ Touch dart_row(Worktop const& top, std::vector<SlabCut>& cuts, std::size_t index
 std::optional<double> free_azimuth(std::vector<SlabCut> const& cuts) {
     if (cuts.empty()) return -45.0;
     std::vector<double> at;
+    at.reserve(cuts.size());
     for (SlabCut const& cut : cuts) at.push_back(cut.azimuth_deg - 360 * std::floor(cut.azimuth_deg / 360));
     std::sort(at.begin(), at.end());
     double best = 0, widest = 0;

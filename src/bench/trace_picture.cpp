@@ -142,8 +142,7 @@ void draw_loupe(ImDrawList& draw, Sight const& sight, TracePage const& page, ImV
     auto const uv = [&](double x, double y) {
         return ImVec2{static_cast<float>((at.x + x + 0.5) / whole.x), static_cast<float>((at.y + y + 0.5) / whole.y)};
     };
-    draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(page.texture)), low, high, uv(-half, -half),
-                  uv(half, half));
+    draw.AddImage(texture_id(page.texture), low, high, uv(-half, -half), uv(half, half));
     draw.AddRect(low, high, paint::ink, 0, 0, 0.12F * em);
     ImVec2 const c{0.5F * (low.x + high.x), 0.5F * (low.y + high.y)};
     draw.AddLine({low.x, c.y}, {high.x, c.y}, IM_COL32(40, 120, 220, 200), 1);
@@ -263,8 +262,7 @@ void trace_picture(TracePage& page, UiState& ui, ImVec2 size) {
     hand(page, sight, ui);
     draw.PushClipRect(low, {low.x + size.x, low.y + size.y}, true);
     Vec2 const whole{page.photo->width_px, page.photo->height_px};
-    draw.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(page.texture)), sight.screen({-0.5, -0.5}),
-                  sight.screen(whole - 0.5));
+    draw.AddImage(texture_id(page.texture), sight.screen({-0.5, -0.5}), sight.screen(whole - 0.5));
     draw_found(draw, sight, page, ui);
     ImVec2 const pointer = ImGui::GetIO().MousePos;
     if (page.line_from_px)

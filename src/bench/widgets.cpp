@@ -71,8 +71,14 @@ bool track(UiState& ui, char const* id, double& value, Limits range) {
 } // namespace
 
 void send(Intents& intents, Touch touch, Command command) {
-    if (touch == Touch::moving) intents.emplace_back(Preview{std::move(command)});
-    if (touch == Touch::done) intents.emplace_back(Commit{std::move(command)});
+    if (touch == Touch::moving)
+        intents.emplace_back(Preview{std::move(command)});
+    else if (touch == Touch::done)
+        intents.emplace_back(Commit{std::move(command)});
+}
+
+ImTextureID texture_id(unsigned texture) {
+    return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(texture)); // NOLINT(performance-no-int-to-ptr)
 }
 
 void tip(UiState const& ui, std::string_view words) {

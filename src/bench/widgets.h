@@ -30,6 +30,9 @@ Touch check_row(UiState& ui, char const* label, bool& value);
 
 enum class ButtonLook { plain, strong, quiet };
 // width 0: as the text asks; below 0: the width that is left.
+// A texture of OpenGL as the drawing library takes it.
+ImTextureID texture_id(unsigned texture);
+
 bool button(UiState& ui, char const* label, ButtonLook look = ButtonLook::plain, float width = 0, bool enabled = true,
             char const* hint = nullptr);
 // A choice among two or more, side by side. Returns whether it changed.

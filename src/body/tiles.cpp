@@ -14,6 +14,7 @@ constexpr double kCoverage = 2.0; // standard uncertainties; about 95 %, GUM 6.2
 // f of several measured values, with the uncertainties carried on by central differences.
 Measured carried(std::vector<Measured> const& inputs, std::function<double(std::vector<double> const&)> const& f) {
     std::vector<double> at;
+    at.reserve(inputs.size());
     for (Measured const& input : inputs) at.push_back(input.value);
     Measured result{f(at), 0};
     double sum = 0;

@@ -48,6 +48,7 @@ Outcome<PictureRequest> request_of(PictureArguments const& arguments) {
     std::optional<MakingStage> const stage = making_stage(arguments.stage);
     if (!stage) {
         std::vector<std::string_view> keys;
+        keys.reserve(kMakingLine.size());
         for (MakingStage known : kMakingLine) keys.push_back(key(known));
         return no_such_word("--stage", arguments.stage, keys);
     }

@@ -151,6 +151,7 @@ private:
 
     void search(PairTables const& tables, Layout const& first, Layout const* unsound) {
         std::vector<std::unique_ptr<Search>> searches;
+        searches.reserve(kSearches);
         for (int s = 0; s < kSearches; ++s)
             searches.push_back(std::make_unique<Search>(model_, tables, first,
                                                         Random(options_.seed).split(static_cast<std::uint64_t>(s))));

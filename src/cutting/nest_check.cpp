@@ -181,10 +181,7 @@ private:
         if (p.shape < 0 || static_cast<std::size_t>(p.shape) >= job_.shapes.size()) return;
         NestShape const& shape = job_.shapes[static_cast<std::size_t>(p.shape)];
         Lying l{name_of(job_, p), p.pose, posed(shape.outline, p.pose), {}};
-        if (p.pose.mirrored)
-            l.outline = cleaned(l.outline);
-        else
-            l.outline = cleaned(l.outline);
+        l.outline = cleaned(l.outline);
         l.box = bounds(l.outline.outer);
         if (!turn_allowed(shape, p)) tell("{} has a turn that is not allowed: {} degrees", l.name, p.pose.turn_deg);
         if (!pin_kept(shape, p)) tell("{} is not where it is pinned", l.name);

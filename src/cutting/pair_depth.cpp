@@ -62,6 +62,7 @@ std::vector<SumPlane> convex_sum(Ring const& a, Ring const& b, double gap) {
     if (distinct.size() > 1 && glm::length(distinct.front() - distinct.back()) <= 1e-7) distinct.pop_back();
     if (gap > 0) add_bevels(distinct);
     std::vector<SumPlane> planes;
+    planes.reserve(distinct.size());
     for (Vec2 const& n : distinct) planes.push_back({n, support(b, n) + support(a, -n) + gap});
     return planes;
 }

@@ -65,7 +65,8 @@ Difference difference(FaceMap const& map, std::size_t here, bool has_before, boo
     Difference d{here, here, 0};
     if (has_before && alike(here - stride)) d.from = here - stride;
     if (has_after && alike(here + stride)) d.to = here + stride;
-    if (d.from != d.to) d.per_mm = 1 / (map.cell_mm * static_cast<double>((d.to - d.from) / stride));
+    auto const steps = (d.to - d.from) / stride;
+    if (steps > 0) d.per_mm = 1 / (map.cell_mm * static_cast<double>(steps));
     return d;
 }
 

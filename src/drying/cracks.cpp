@@ -124,8 +124,8 @@ CrackAnswer CrackWatch::answer() const {
     a.found = a.pull <= a.bears.low ? CrackClass::low : a.pull <= a.bears.high ? CrackClass::fair : CrackClass::high;
     a.day = hour_ / 24;
     auto const columns = static_cast<std::size_t>(ground_.columns);
-    a.chart = ground_.origin_mm +
-              ground_.cell_mm * Vec2(static_cast<double>(at_ % columns), static_cast<double>(at_ / columns));
+    std::size_t const row = at_ / columns;
+    a.chart = ground_.origin_mm + ground_.cell_mm * Vec2(static_cast<double>(at_ % columns), static_cast<double>(row));
     a.thickness_mm = static_cast<double>(ground_.thick_mm[at_]);
     a.around_mm = static_cast<double>(around_thick_[at_]);
     a.by_neighbours = by_neighbours_;

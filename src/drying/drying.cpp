@@ -139,7 +139,8 @@ double crossing_day(std::vector<DryingMoment> const& moments, double DryingMomen
 
 Vec2 place_of(MapGround const& ground, std::size_t i) {
     auto const columns = static_cast<std::size_t>(ground.columns);
-    return ground.origin_mm + ground.cell_mm * Vec2(static_cast<double>(i % columns), static_cast<double>(i / columns));
+    std::size_t const row = i / columns;
+    return ground.origin_mm + ground.cell_mm * Vec2(static_cast<double>(i % columns), static_cast<double>(row));
 }
 
 struct RunOptions {

@@ -125,6 +125,7 @@ ConnectionGrid ConnectionGrid::build(MeridianTable const& table, double board_mm
 Symbols ConnectionGrid::read(Vec2 const& at) const {
     double const half = 0.5 * (side_ - 1), low = kMargin + 1, high = side_ - kMargin - 2;
     double const x = std::clamp(at.x * per_mm_ + half, low, high), y = std::clamp(at.y * per_mm_ + half, low, high);
+    // Both are positive, and this is the fastest. NOLINTNEXTLINE(bugprone-incorrect-roundings)
     int const i = static_cast<int>(x + 0.5), j = static_cast<int>(y + 0.5);
     float const s = static_cast<float>(x - i), t = static_cast<float>(y - j);
     float const p[3] = {0.5f * (0.5f - s) * (0.5f - s), 0.75f - s * s, 0.5f * (0.5f + s) * (0.5f + s)};

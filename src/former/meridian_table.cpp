@@ -60,7 +60,7 @@ MeridianTable MeridianTable::build(Former const& former, double offset_mm, doubl
     table.fill_skirt(fillet_mm);
     table.wrap_round();
     for (int j = 0; j < table.columns_; ++j) {
-        Edge const& edge = table.edge_[static_cast<std::size_t>(j + 1)];
+        Edge const& edge = table.edge_[static_cast<std::size_t>(j) + 1];
         table.area_mm2_ += kTwoPi / table.columns_ * edge.rim_area;
         table.longest_mm_ = std::max(table.longest_mm_, edge.rim + edge.skirt);
     }
@@ -72,11 +72,11 @@ void MeridianTable::fill_column(Former const& former, double offset_mm, int colu
     std::vector<MeridianSample> const samples =
         offset_meridian(former, outline, kTwoPi * column / columns_, offset_mm, cells_, coarse);
     double const cell = samples.back().length / cells_;
-    Node* node = &inside_[static_cast<std::size_t>(column + 1) * static_cast<std::size_t>(cells_ + 1)];
+    Node* node = &inside_[(static_cast<std::size_t>(column) + 1) * (static_cast<std::size_t>(cells_) + 1)];
     for (MeridianSample const& s : samples)
         *node++ = {s.rho,          s.z, s.area, cell * std::cos(s.fall), -cell * std::sin(s.fall), cell * s.density,
                    s.normal_round, 0};
-    Edge& edge = edge_[static_cast<std::size_t>(column + 1)];
+    Edge& edge = edge_[static_cast<std::size_t>(column) + 1];
     edge.rim = samples.back().length;
     edge.rim_area = samples.back().area;
 }
@@ -84,7 +84,7 @@ void MeridianTable::fill_column(Former const& former, double offset_mm, int colu
 void MeridianTable::fill_skirt(double fillet) {
     std::size_t const n = static_cast<std::size_t>(columns_), stride = kSkirtCells + 1;
     auto const rim = [&](std::size_t j) -> Node const& {
-        return inside_[(j + 2) * static_cast<std::size_t>(cells_ + 1) - 1];
+        return inside_[(j + 2) * (static_cast<std::size_t>(cells_) + 1) - 1];
     };
     std::vector<SkirtSection> section(n);
     board_z_mm_ = 1e300;
@@ -137,7 +137,7 @@ void MeridianTable::wrap_round() {
     };
     std::array<std::array<std::size_t, 2>, 3> const spare{{{n, 0}, {1, n + 1}, {2, n + 2}}};
     for (auto const& [from, to] : spare) {
-        copy(inside_, static_cast<std::size_t>(cells_ + 1), from, to);
+        copy(inside_, static_cast<std::size_t>(cells_) + 1, from, to);
         copy(skirt_, kSkirtCells + 1, from, to);
         edge_[to] = edge_[from];
     }
@@ -156,7 +156,7 @@ MeridianTable::Round MeridianTable::round(double azimuth_rad) const {
 MeridianTable::Edge MeridianTable::edge(Round const& round) const {
     Edge sum{0, 0, 0, 0, 0};
     for (int i = 0; i < 4; ++i) {
-        Edge const& e = edge_[static_cast<std::size_t>(round.first + i)];
+        Edge const& e = edge_[static_cast<std::size_t>(round.first) + static_cast<std::size_t>(i)];
         double const w = round.weight[i];
         sum.rim += w * e.rim;
         sum.skirt += w * e.skirt;
