@@ -70,14 +70,14 @@ void scale_bar(UiState& ui, float scale) {
     ImGui::Dummy({room, 1.9F * em});
 }
 
-void add_from_drawer(Piece const& piece, UiState& ui, LeafDrawings& drawings, Intents& intents) {
+void add_from_drawer(Piece const& piece, UiState& ui, LeafDrawings& drawings, Intents& intents, int columns) {
     float const em = ui.theme.em;
     int column = 0;
     for (DrawerEntry const& entry : drawings.drawer()) {
         bool const there = std::any_of(piece.leaf_kinds.begin(), piece.leaf_kinds.end(),
                                        [&](auto const& kind) { return kind.id == entry.name; });
         if (there) continue;
-        if (column++ % 4) ImGui::SameLine();
+        if (column++ % columns) ImGui::SameLine();
         LeafDrawing const* const drawing = drawings.of("drawer:" + entry.name, entry.usual_length_mm);
         auto const picture = [&](ImDrawList& draw, ImVec2 low, ImVec2 high) {
             if (!drawing) return;
@@ -97,18 +97,19 @@ void add_from_drawer(Piece const& piece, UiState& ui, LeafDrawings& drawings, In
 }
 
 // Leaves that the maker gathered.
-void from_nature(UiState& ui, Intents& intents) {
+void from_nature(UiState& ui, Intents& intents, int columns) {
     float const em = ui.theme.em;
+    float const width = std::min(15.3F, 3.9F * static_cast<float>(columns)) * em;
     heading(ui, "From nature");
-    if (button(ui, "From a photograph", ButtonLook::strong, 15 * em)) {
+    if (button(ui, "From a photograph", ButtonLook::strong, width)) {
         intents.emplace_back(OpenPhoto{});
         ImGui::CloseCurrentPopup();
     }
     mark(ui, "tray.photo");
     if (ImGui::IsItemHovered())
         tip(ui, "Traced at true size from a photograph or a scan. Or drop the picture on the window.");
-    ImGui::SameLine();
-    if (button(ui, "My leaves", ButtonLook::plain, 15 * em)) {
+    if (columns > 2) ImGui::SameLine();
+    if (button(ui, "My leaves", ButtonLook::plain, width)) {
         intents.emplace_back(BookAct{});
         ImGui::CloseCurrentPopup();
     }
@@ -138,11 +139,14 @@ void leaf_tray(Area const& area, Piece const& piece, UiState& ui, LeafDrawings& 
     mark(ui, "tray.add");
     if (ImGui::IsItemHovered()) tip(ui, "From the drawer, from a photograph, or leaves of your own");
     ImGui::SetNextWindowPos({area.x + area.width + 0.5F * em, area.y + 0.5F * em});
-    ImGui::SetNextWindowSizeConstraints({1, 1}, {FLT_MAX, area.height - em});
+    ImVec2 const screen = ImGui::GetIO().DisplaySize;
+    float const room = screen.x - area.x - area.width - 4 * em;
+    int const columns = std::clamp(static_cast<int>(room / (8.1F * em)), 1, 4);
+    ImGui::SetNextWindowSizeConstraints({1, 1}, {FLT_MAX, screen.y - area.y - 1.5F * em});
     if (ImGui::BeginPopup("drawer")) {
-        from_nature(ui, intents);
+        from_nature(ui, intents, columns);
         heading(ui, "From the leaf drawer");
-        add_from_drawer(piece, ui, drawings, intents);
+        add_from_drawer(piece, ui, drawings, intents, columns);
         ImGui::EndPopup();
     }
     ImGui::End();
