@@ -61,7 +61,9 @@ public:
           random_(options.seed) {}
 
     std::vector<Filling> run() {
-        for (int i = 0; i < kDives && !is_done(); ++i) dive();
+        for (std::size_t i = 0; i < items_.size(); ++i) best_.push_back(started()); // each in a load of its own
+        for (std::size_t i = 0; i < items_.size(); ++i) put(best_[i], 0, items_[i]);
+        for (int failed = 0; failed < kDives && !is_done();) failed = dive(failed > 0) ? 0 : failed + 1;
         loads_.clear();
         if (!is_done()) place(0);
         return best_;
@@ -72,9 +74,11 @@ private:
     double height_of(int kind) const { return fit_.stances()[static_cast<std::size_t>(kind)].height_mm; }
     bool is_done() const { return !best_.empty() && static_cast<int>(best_.size()) <= least_; }
 
-    // One filling by chance: what comes early decides much, and the search below comes back to it late.
-    void dive() {
-        loads_.clear();
+    // One filling by chance with a load less than the best; true when all found room. What comes early decides much,
+    // and the search below comes back to it late. The first one puts pieces side by side wherever it can.
+    bool dive(bool by_chance) {
+        loads_.assign(best_.size() - 1, started());
+        double const upward = by_chance ? random_.unit() : 0; // how readily it begins another shelf
         for (int kind : items_) {
             std::vector<std::pair<std::size_t, std::size_t>> beside, above; // load and shelf
             for (std::size_t l = 0; l < loads_.size(); ++l) {
@@ -84,17 +88,19 @@ private:
                     ++set[static_cast<std::size_t>(kind)];
                     if (fit_.fits(set)) beside.emplace_back(l, s);
                 }
-                if (loads_[l].used_mm + gap_mm_ + height_of(kind) <= fit_.room_height_mm() + 1e-6)
+                double const gap = loads_[l].layers.empty() ? 0 : gap_mm_;
+                if (loads_[l].used_mm + gap + height_of(kind) <= fit_.room_height_mm() + 1e-6)
                     above.emplace_back(l, loads_[l].layers.size());
+                if (!by_chance && (!beside.empty() || !above.empty())) break;
             }
-            auto const& from = beside.empty() || (!above.empty() && random_.below(3) == 0) ? above : beside;
-            if (from.empty()) loads_.push_back(started());
-            auto const [l, s] = from.empty() ? std::pair{loads_.size() - 1, std::size_t{0}}
-                                             : from[random_.below(static_cast<std::uint32_t>(from.size()))];
+            if (beside.empty() && above.empty()) return false;
+            auto const& from = beside.empty() || (!above.empty() && random_.unit() < upward) ? above : beside;
+            auto const [l, s] = from[random_.below(static_cast<std::uint32_t>(from.size()))];
             put(loads_[l], s, kind);
-            if (!best_.empty() && loads_.size() >= best_.size()) return;
         }
+        std::erase_if(loads_, [](Filling const& load) { return load.layers.empty(); });
         best_ = loads_;
+        return true;
     }
 
     void place(std::size_t at) {

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <atomic>
 #include <fmt/format.h>
+#include <functional>
 #include <set>
 #include <thread>
 
@@ -144,7 +145,7 @@ Outcome<RangePlan> plan_range(RangeSpec const& spec, std::vector<Piece> const& p
     plan_loads(plan);
     if (MaybeProblem const problem = plan_calendar(plan)) return *problem;
     plan_costs(plan);
-    std::ranges::stable_partition(plan.warnings, [](Warning const& w) { return w.refusal; });
+    std::stable_partition(plan.warnings.begin(), plan.warnings.end(), [](Warning const& w) { return w.refusal; });
     task.progress(1);
     return plan;
 }
