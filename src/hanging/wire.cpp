@@ -30,6 +30,7 @@ Wire made(Material const& m, double diameter_mm) {
 
 std::vector<std::string_view> wire_materials() {
     std::vector<std::string_view> names;
+    names.reserve(std::size(kMaterials));
     for (Material const& m : kMaterials) names.push_back(m.name);
     return names;
 }

@@ -17,6 +17,7 @@ struct Half {
 
 std::vector<double> even_places(ToothForm const& form, double length, double unevenness, Random& random) {
     std::vector<double> places;
+    places.reserve(static_cast<std::size_t>(form.count));
     double const pitch = length * (form.to - form.from) / form.count;
     for (int i = 0; i < form.count; ++i)
         places.push_back(form.from * length + pitch * (i + 0.5 + 0.35 * unevenness * random.between(-1, 1)));
@@ -26,6 +27,7 @@ std::vector<double> even_places(ToothForm const& form, double length, double une
 // Main teeth at the ends of the side veins, and some below the lowest.
 std::vector<double> vein_places(LeafForm const& form, std::vector<SideVein> const& side_veins) {
     std::vector<double> places;
+    places.reserve(static_cast<std::size_t>(form.veins.basal) + side_veins.size());
     for (int i = 0; i < form.veins.basal; ++i) places.push_back(basal_edge(form, side_veins, i));
     for (SideVein const& vein : side_veins) places.push_back(vein.edge);
     return places;

@@ -378,8 +378,10 @@ std::vector<Polygon> filled_regions(std::vector<Ring> const& rings, FillRule rul
         for (Point const& p : walked)
             ring.push_back(box.low + Vec2{static_cast<double>(p.x), static_cast<double>(p.y)} / scale);
         double const ring_area = signed_area(ring);
-        if (ring_area > 0) regions.push_back({std::move(ring), {}});
-        if (ring_area < 0) holes.push_back(std::move(ring));
+        if (ring_area > 0)
+            regions.push_back({std::move(ring), {}});
+        else if (ring_area < 0)
+            holes.push_back(std::move(ring));
     }
     std::sort(regions.begin(), regions.end(),
               [](Polygon const& p, Polygon const& q) { return signed_area(p.outer) > signed_area(q.outer); });

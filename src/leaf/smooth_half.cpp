@@ -13,7 +13,7 @@ namespace {
 Vec2 heading(double angle_deg) { return {std::sin(radians(angle_deg)), std::cos(radians(angle_deg))}; }
 
 // From the shoulder to a rounded end that carries a short abrupt point.
-void add_pointed_end(LeafForm const& form, Vec2 shoulder, std::vector<Bend>& bends) {
+void add_pointed_end(LeafForm const& form, Vec2 const& shoulder, std::vector<Bend>& bends) {
     double const half = form.apex.angle_deg / 2;
     double const upper = 1 - shoulder.y;
     Vec2 const inward{-std::sin(radians(half)), std::cos(radians(half))};

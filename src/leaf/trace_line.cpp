@@ -153,11 +153,11 @@ double furthest(Ring const& ring, std::vector<std::size_t> const& kept, Ring con
 Ring fair_ring(Ring const& ring, double tolerance) {
     double const step = std::max(tolerance / 3, perimeter(ring) / 40000);
     Ring const even = evenly_spaced(ring, step);
-    Ring const smooth = smoothed(even, std::max(0.8, 0.6 * tolerance / step));
+    Ring smooth = smoothed(even, std::max(0.8, 0.6 * tolerance / step));
     for (double part = 0.6; part > 0.05; part *= 0.7) {
         std::vector<std::size_t> const kept = thinned_ring(smooth, part * tolerance);
         if (kept.size() < 4) continue;
-        Ring const corners = balanced(smooth, kept);
+        Ring corners = balanced(smooth, kept);
         if (furthest(smooth, kept, corners) <= tolerance && is_simple(corners)) return corners;
     }
     return smooth;
