@@ -194,7 +194,9 @@ TEST_CASE("a round floor takes what its circle holds") {
     // Two discs of radius r lie in a circle of radius 2 r; four in (1 + sqrt 2) r = 2.414 r; seven in 3 r (Graham
     // 1968).
     ShelfSpec const s = shelves(18, 12, 0);
-    for (auto const& [copies, radius] : {std::pair{2, 2.06}, std::pair{4, 2.5}, std::pair{7, 3.15}}) {
+    for (auto const& round : {std::pair{2, 2.06}, std::pair{4, 2.5}, std::pair{7, 3.15}}) {
+        int const copies = round.first;
+        double const radius = round.second;
         KilnSpec const k = kiln(2 * radius * 100, 0, 100, KilnShape::round);
         std::vector<LoadPiece> const pieces = {piece(disc(100), 100, copies)};
         LoadsAnswer const a = fill_kiln(k, s, pieces);
