@@ -194,13 +194,13 @@ private:
 
 // Whose days they were, along the chain from its first step to the end.
 void count_days(Schedule& schedule, std::vector<char> const& works) {
+    int day = 0; // each counts once, though a making may begin before the place that it waits for is free
     for (std::size_t i = 0; i < schedule.chain.size(); ++i) {
         ScheduleStep const& s = schedule.steps[static_cast<std::size_t>(schedule.chain[i].step)];
         bool const last = i + 1 == schedule.chain.size();
         ScheduleStep const* const next =
             last ? nullptr : &schedule.steps[static_cast<std::size_t>(schedule.chain[i + 1].step)];
-        int const until = next ? next->from : schedule.done + 1;
-        for (int day = i == 0 ? 0 : s.from; day < until; ++day) {
+        for (int const until = next ? next->from : schedule.done + 1; day < until; ++day) {
             bool const off = day < static_cast<int>(works.size()) && !works[static_cast<std::size_t>(day)];
             std::size_t whose = off ? 4 : 0;
             if (s.kind == StepKind::dry && day >= s.from && day < s.to) whose = 1;

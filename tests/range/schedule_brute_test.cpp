@@ -119,8 +119,8 @@ ScheduleJob small_job(std::uint64_t seed) {
     ScheduleJob job = job_of({}, every_day());
     int const kinds = 1 + below(3), shapes = 1 + below(2);
     for (int k = 0; k < kinds; ++k) {
-        ScheduleKind made = kind(kinds == 1 ? 2 + below(2) : 1 + (k == 0 ? below(2) : 0), 360,
-                                 below(static_cast<std::uint32_t>(shapes)));
+        int const copies = kinds == 1 ? 2 + below(2) : k == 0 ? 1 + below(2) : 1;
+        ScheduleKind made = kind(copies, 360, below(static_cast<std::uint32_t>(shapes)));
         made.former_days = 1 + below(3);
         made.drying_days = made.former_days + below(4);
         made.firings = 1 + below(2);

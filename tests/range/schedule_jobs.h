@@ -52,7 +52,8 @@ inline ScheduleJob random_job(std::uint64_t seed) {
     int const kinds = 1 + below(4);
     job.formers.clear();
     for (int k = 0; k < kinds; ++k) {
-        ScheduleKind made = kind(1 + below(4), 60 + below(700), k);
+        int const copies = 1 + below(4); // one by one: compilers differ in the order of arguments
+        ScheduleKind made = kind(copies, 60 + below(700), k);
         made.former_days = 1 + below(6);
         made.out_min = below(90);
         made.drying_days = 1 + below(20);
@@ -69,8 +70,8 @@ inline ScheduleJob random_job(std::uint64_t seed) {
         for (std::size_t k = 0; k < job.kinds.size(); ++k)
             for (int c = 0; firing < job.kinds[k].firings && c < job.kinds[k].copies; ++c) {
                 if (room == 0) {
-                    job.loads.push_back(
-                        load(firing, std::vector<int>(job.kinds.size(), 0), below(120), 1 + below(4), below(60)));
+                    job.loads.push_back(ScheduleLoad{firing, std::vector<int>(job.kinds.size(), 0), below(120),
+                                                     1 + below(4), below(60)});
                     room = 1 + below(3);
                 }
                 ++job.loads.back().of_kind[k];

@@ -104,6 +104,21 @@ TEST_CASE("where hands are short the bound counts all their work") {
     CHECK(s->done == 21);
 }
 
+TEST_CASE("every day is told once, also where a making begins before the place that it waits for is free") {
+    // Two days each, one place: the second is made while the first still dries, and is done when it leaves the place.
+    ScheduleJob job = job_of({kind(2, 720)}, every_day());
+    job.kinds[0].drying_days = 5;
+    job.formers = {2};
+    job.drying_places = 1;
+    job.loads = {load(0, {2}), load(1, {2})};
+    Outcome<Schedule> const s = plan_schedule(job);
+    REQUIRE(s.ok());
+    CHECK(s->copies[1].make_from == 5);
+    CHECK(s->copies[1].make_to == 6); // the first was made on day 1 and dries until 6
+    CHECK(s->done == 6 + 5 + 2 + 2);
+    CHECK(s->days_by[0] + s->days_by[1] + s->days_by[2] + s->days_by[3] + s->days_by[4] == s->done + 1);
+}
+
 TEST_CASE("one kiln takes loads one after another") {
     // Six pieces in six loads each way of 3 days: dry on days 2 to 7; the kiln is busy from 2 on without a gap: 12
     // loads.
