@@ -89,7 +89,8 @@ void multiply_row(std::size_t count, std::size_t s, float const* __restrict e, f
                   float const* __restrict v, float* __restrict out) {
     float const *const below = v - s, *const above = v + s;
     float const *const n_below = n - s, *const ne_below = ne - s - 1, *const nw_below = nw - s + 1;
-    for (std::size_t i = 0; i < count; ++i)
+    auto const end = static_cast<std::ptrdiff_t>(count);
+    for (std::ptrdiff_t i = 0; i < end; ++i) // signed: the first cell looks back at what lies before the row
         out[i] = d[i] * v[i] - e[i] * v[i + 1] - e[i - 1] * v[i - 1] - n[i] * above[i] - n_below[i] * below[i] -
                  ne[i] * above[i + 1] - ne_below[i] * below[i - 1] - nw[i] * above[i - 1] - nw_below[i] * below[i + 1];
 }

@@ -23,7 +23,7 @@ Vec2 along_line(Line const& line, double share) {
     return line.back();
 }
 
-Line march(Vec2 root, double heading_deg, double turn_deg, double span, Line const& edge) {
+Line march(Vec2 const& root, double heading_deg, double turn_deg, double span, Line const& edge) {
     constexpr double kStep = 0.02;
     Line line{root};
     for (int i = 0; i < 100; ++i) {

@@ -52,6 +52,6 @@ void add_cross_veins(Line const& from, double from_width, Line const& to, int co
                      std::vector<Vein>& veins);
 // A way that leaves `root` at a heading (degrees from straight up, to the right), turns by turn_deg over `span`, and
 // stops at the edge.
-Line march(Vec2 root, double heading_deg, double turn_deg, double span, Line const& edge);
+Line march(Vec2 const& root, double heading_deg, double turn_deg, double span, Line const& edge);
 
 } // namespace leafwright

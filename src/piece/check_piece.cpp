@@ -28,6 +28,7 @@ MaybeProblem check_kind_ids(Piece const& piece) {
 MaybeProblem check_outlines(Piece const& piece) {
     std::vector<DrawerEntry> const drawer = drawer_entries();
     std::vector<std::string_view> names;
+    names.reserve(drawer.size());
     for (DrawerEntry const& entry : drawer) names.push_back(entry.name);
     for (std::size_t i = 0; i < piece.leaf_kinds.size(); ++i) {
         std::string_view const outline = piece.leaf_kinds[i].outline;

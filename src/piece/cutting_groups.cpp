@@ -60,6 +60,7 @@ std::vector<std::vector<int>> by_thickness(std::vector<CutItem> const& items) {
     std::map<double, std::vector<int>> groups;
     for (std::size_t i = 0; i < items.size(); ++i) groups[items[i].thickness_mm].push_back(static_cast<int>(i));
     std::vector<std::vector<int>> sorted;
+    sorted.reserve(groups.size());
     for (auto& [thickness, group] : groups) sorted.push_back(std::move(group));
     auto const first_row = [&](std::vector<int> const& group) {
         int row = 1 << 30;

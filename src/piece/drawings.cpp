@@ -12,6 +12,7 @@ namespace {
 
 std::vector<Vec2> circle(Vec2 const& middle, double radius) {
     std::vector<Vec2> points;
+    points.reserve(32);
     for (int i = 0; i < 32; ++i)
         points.push_back(middle + radius * Vec2(std::cos(kTwoPi * i / 32), std::sin(kTwoPi * i / 32)));
     return points;

@@ -72,6 +72,7 @@ public:
         Json const* j = of_type(key, &Json::is_string, "a text", need);
         if (!j) return;
         std::vector<std::string_view> names;
+        names.reserve(std::size(words));
         for (auto const& word : words) names.push_back(word.name);
         std::string const& read = j->get_ref<std::string const&>();
         if (!is_known(key, read, names)) return;

@@ -87,8 +87,9 @@ private:
     int row_of(double y) const { return static_cast<int>(std::floor((y - patch_->origin_mm.y) / patch_->cell_mm)); }
     std::size_t columns() const { return static_cast<std::size_t>(patch_->columns); }
     Vec2 middle(std::size_t cell) const {
+        std::size_t const row = cell / columns();
         return patch_->origin_mm +
-               patch_->cell_mm * Vec2(static_cast<double>(cell % columns()), static_cast<double>(cell / columns()));
+               patch_->cell_mm * Vec2(static_cast<double>(cell % columns()), static_cast<double>(row));
     }
     void clear_row(int row, double from_x, double to_x) {
         double const from = std::ceil((from_x - patch_->origin_mm.x) / patch_->cell_mm);

@@ -1,6 +1,7 @@
 #include "range/range_file.h"
 
 #include "base/assets.h"
+#include "base/parse_json.h"
 #include "piece/json_gate.h"
 #include "piece/json_text.h"
 #include "piece/piece_json.h"
@@ -296,7 +297,7 @@ constexpr std::string_view kEnding = ".range.json";
 
 Outcome<RangeSpec> range_from_json(std::string_view text) {
     if (MaybeProblem problem = check_json(text)) return *problem;
-    Json root = Json::parse(text, nullptr, false);
+    Json root = parse_json(text);
     assert(!root.is_discarded());
     if (MaybeProblem problem = check_head(root)) return *problem;
     root.erase("leafwright");
