@@ -53,17 +53,23 @@ void name_box(BenchState const& state, UiState& ui, Intents& intents, float widt
     ui.typing.erase(typed);
 }
 
-void units_and_text(UiState& ui, Intents& intents, bool stacked) {
-    int units = ui.settings.units == Units::inches ? 1 : 0;
-    char const* const labels[] = {"mm kg", "in lb"};
-    if (segmented(ui, "units", labels, units)) intents.emplace_back(DoAct{Act::toggle_units});
-    if (!stacked) ImGui::SameLine();
+void text_size_buttons(UiState& ui, Intents& intents) {
     if (button(ui, "A−", ButtonLook::quiet, 0, ui.text_scale > 1, "Smaller text"))
         intents.emplace_back(DoAct{Act::text_smaller});
     ImGui::SameLine(0, 0);
     if (button(ui, "A+", ButtonLook::quiet, 0, ui.text_scale < 2, "Larger text"))
         intents.emplace_back(DoAct{Act::text_larger});
-    if (!stacked) ImGui::SameLine(0, 0);
+}
+
+void units_and_text(UiState& ui, Intents& intents, bool stacked) {
+    int units = ui.settings.units == Units::inches ? 1 : 0;
+    char const* const labels[] = {"mm kg", "in lb"};
+    if (segmented(ui, "units", labels, units)) intents.emplace_back(DoAct{Act::toggle_units});
+    if (!stacked) {
+        ImGui::SameLine();
+        text_size_buttons(ui, intents);
+        ImGui::SameLine(0, 0);
+    }
     if (button(ui, "Keys", ButtonLook::quiet, 0, true, "All keys and mouse acts (F1)"))
         intents.emplace_back(DoAct{Act::toggle_keys});
 }
@@ -117,6 +123,8 @@ void narrow_file_row(History const& history, UiState& ui, Intents& intents) {
         units_and_text(ui, intents, true);
         ImGui::EndPopup();
     }
+    ImGui::SameLine(0, 0); // at hand also while the text grows
+    text_size_buttons(ui, intents);
 }
 
 struct KeyFigure {

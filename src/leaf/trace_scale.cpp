@@ -98,7 +98,7 @@ Outcome<PhotoScale> scale_of_sheet(Photo const& photo, FoundSheet const& sheet, 
     scale.error = std::sqrt(corner * corner + bow * bow + kPaperCut * kPaperCut);
     scale.error_from = bow > std::max(corner, kPaperCut) ? "sides of the sheet that bend in the picture"
                        : corner > kPaperCut              ? "how sharply the sheet's corners are seen"
-                                                         : "how true the paper is cut";
+                                                         : "sheets of paper vary by as much";
     return scale;
 }
 

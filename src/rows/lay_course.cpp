@@ -104,6 +104,7 @@ private:
 
     std::vector<Place> round_places(double start) const {
         std::vector<Place> places;
+        places.reserve(static_cast<std::size_t>(count_));
         for (int k = 0; k < count_; ++k) places.push_back(place(k));
         double sum = 0;
         for (Place const& p : places) sum += width(p);

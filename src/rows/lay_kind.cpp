@@ -16,6 +16,7 @@ constexpr double kFullWidth = 0.97; // this share of the greatest width counts a
 
 std::vector<double> widths_of(LeafPattern const& pattern) {
     std::vector<double> widths;
+    widths.reserve(kHeights);
     for (int k = 0; k < kHeights; ++k)
         widths.push_back(width_at(pattern.shape.outline_mm.outer, (k + 0.5) / kHeights * pattern.shape.length_mm));
     return widths;

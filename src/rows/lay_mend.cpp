@@ -67,7 +67,7 @@ public:
 private:
     std::vector<Trial> around(Trial const& from, double step) const {
         std::vector<Trial> trials;
-        auto add = [&](Vec2 by, double turn, double scale) {
+        auto add = [&](Vec2 const& by, double turn, double scale) {
             trials.push_back({from.by_mm + by, from.turn_rad + turn, from.scale * scale});
         };
         double const move = step * 0.5 * limits_.move_mm;

@@ -27,6 +27,7 @@ Proposal cheapest(std::vector<Proposal>& proposals) {
 // Row 1 as far out as the rule says, or a little further where that saves leaves.
 Proposal first_rows(LayState const& pinned, Task& task) {
     std::vector<Proposal> proposals;
+    proposals.reserve(std::size(kReachOut_mm));
     for (double const reach_out : kReachOut_mm) proposals.push_back({{0, reach_out}, pinned, {}});
     tbb::parallel_for(std::size_t{0}, proposals.size(), [&](std::size_t k) {
         Proposal& proposal = proposals[k];
