@@ -191,7 +191,7 @@ std::string pace_words(RangePlan const& plan, KilnLoad const& load) {
 }
 
 std::string step_words(RangePlan const& plan, ScheduleStep const& step) {
-    std::string const whose = step.copy >= 0 ? copy_name(plan, step.copy) : load_name(step.load);
+    std::string whose = step.copy >= 0 ? copy_name(plan, step.copy) : load_name(step.load);
     switch (step.kind) {
     case StepKind::make:
         return "Make " + whose;

@@ -21,7 +21,7 @@ std::string plain_name(std::string const& name) {
 
 // As the drawer or its finder calls it.
 std::string leaf_label(Piece const& piece, std::string const& outline) {
-    std::string const name = plain_name(outline);
+    std::string name = plain_name(outline);
     for (OwnLeaf const& leaf : piece.own_leaves)
         if (outline.starts_with("own:") && leaf.id == name) return leaf.name.empty() ? name : leaf.name;
     for (DrawerEntry const& entry : drawer_entries())

@@ -118,7 +118,7 @@ std::vector<LeafPlacement> slid_row(ClaySurface const& surface, std::span<LeafPl
 std::vector<LeafPlacement> respaced_row(ClaySurface const& surface, std::span<LeafPlacement const> leaves, int row,
                                         int count) {
     RowField const field(surface);
-    std::vector<LeafPlacement> const before = leaves_of_row(leaves, row);
+    std::vector<LeafPlacement> before = leaves_of_row(leaves, row);
     std::vector<InRow> loose;
     std::vector<InRow> result;
     for (std::size_t k = 0; k < before.size(); ++k)

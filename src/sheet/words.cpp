@@ -34,7 +34,7 @@ std::string UnitWords::small_mass(double g) const {
 }
 
 std::string UnitWords::sentence(std::string_view text) const {
-    std::string const all(text);
+    std::string all(text);
     if (!inches) return all;
     std::regex const figure{R"(([0-9]+(?:\.[0-9]+)?) mm(?![a-zA-Z0-9]|²))"};
     std::string out;

@@ -117,7 +117,7 @@ GlTexture shade_texture(HeightPatch const& height) {
     std::vector<float> const wide = smooth(7.0);
     std::vector<std::uint16_t> texels(narrow.size() * 2);
     auto const word = [](float mm) {
-        return static_cast<std::uint16_t>(std::clamp(mm / kShadeRange_mm, 0.0f, 1.0f) * 65535.0f + 0.5f);
+        return static_cast<std::uint16_t>(std::lround(std::clamp(mm / kShadeRange_mm, 0.0f, 1.0f) * 65535.0f));
     };
     for (std::size_t i = 0; i < narrow.size(); ++i) {
         texels[2 * i] = word(narrow[i]);
