@@ -128,14 +128,7 @@ struct OpenCard {
 };
 using AnyDeed = std::variant<SelectLeaves, SelectFeature, ShowChange, KeepChange, DropChange, MakeChange, TurnView,
                              MoveView, ZoomView, PickInBox, OpenCard>;
-struct Deed : AnyDeed { // made in intents.cpp alone
-    using AnyDeed::AnyDeed;
-    Deed(Deed const& other);
-    Deed(Deed&& other) noexcept;
-    Deed& operator=(Deed const& other);
-    Deed& operator=(Deed&& other) noexcept;
-    ~Deed();
-};
+using Deed = OnceMade<AnyDeed>; // made in intents.cpp
 
 struct Ground {
     Piece const& piece;                   // without any preview

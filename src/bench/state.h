@@ -156,15 +156,7 @@ struct SetTextScale {
 using AnyIntent = std::variant<Commit, Preview, DoAct, GoToStage, SetLook, PickUpKind, PickUpFeature, ChooseLeaves,
                                OpenPath, SaveAtPath, StartAnew, CloseBench, RecoverCopy, CancelLaying, AdjustRow,
                                Propose, RunNest, SetTextScale, OpenPhoto, BookAct>;
-// Made in intents.cpp alone: every panel would hold the code that moves all of them.
-struct Intent : AnyIntent {
-    using AnyIntent::AnyIntent;
-    Intent(Intent const& other);
-    Intent(Intent&& other) noexcept;
-    Intent& operator=(Intent const& other);
-    Intent& operator=(Intent&& other) noexcept;
-    ~Intent();
-};
+using Intent = OnceMade<AnyIntent>; // made in intents.cpp
 using Intents = std::vector<Intent>;
 
 struct TracePage;     // trace_page.h

@@ -1,6 +1,7 @@
 // What a maker can do to a piece. Each command is a pure function Piece -> Piece; undo is the history of pieces.
 #pragma once
 
+#include "base/once_made.h"
 #include "piece/piece.h"
 
 #include <variant>
@@ -145,15 +146,7 @@ using AnyCommand =
                  RemoveLeafKind, AddOwnLeaf, SetOwnLeaf, RenameOwnLeaf, RemoveOwnLeaf, AddLeaves, SetLeaves,
                  ReplaceAllLeaves, SetArrangement, SetRow, RemoveLeaves, ReorderLeaves, CopyLeaves, MirrorLeaves,
                  AddFeature, SetFeature, RemoveFeature>;
-// Made in members.cpp alone, as Piece is.
-struct Command : AnyCommand {
-    using AnyCommand::AnyCommand;
-    Command(Command const& other);
-    Command(Command&& other) noexcept;
-    Command& operator=(Command const& other);
-    Command& operator=(Command&& other) noexcept;
-    ~Command();
-};
+using Command = OnceMade<AnyCommand>; // made in members.cpp
 
 // What the command did, for the undo list: "Move leaf", "Change former".
 std::string label(Command const& command);

@@ -1,4 +1,5 @@
 // Copies, moves and ends of the large values of this room, once for all who handle them.
+#include "base/once_made_in.h"
 #include "piece/commands.h"
 #include "piece/plan.h"
 
@@ -19,10 +20,6 @@ Plan& Plan::operator=(Plan const& other) = default;
 Plan& Plan::operator=(Plan&& other) noexcept = default;
 Plan::~Plan() = default;
 
-Command::Command(Command const& other) = default;
-Command::Command(Command&& other) noexcept = default;
-Command& Command::operator=(Command const& other) = default;
-Command& Command::operator=(Command&& other) noexcept = default;
-Command::~Command() = default;
+template struct OnceMade<AnyCommand>;
 
 } // namespace leafwright
