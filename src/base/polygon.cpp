@@ -117,6 +117,24 @@ bool is_simple(std::span<Vec2 const> ring) {
     return true;
 }
 
+Ring convex_hull(Ring points) {
+    std::ranges::sort(points, [](Vec2 const& a, Vec2 const& b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
+    points.erase(std::unique(points.begin(), points.end()), points.end());
+    if (points.size() < 3) return points;
+    Ring hull;
+    for (int side = 0; side < 2; ++side) {
+        std::size_t const start = hull.size();
+        for (Vec2 const& p : points) {
+            while (hull.size() >= start + 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
+                hull.pop_back();
+            hull.push_back(p);
+        }
+        hull.pop_back();
+        std::ranges::reverse(points);
+    }
+    return hull;
+}
+
 Ring counter_clockwise(Ring ring) {
     if (signed_area(ring) < 0) std::ranges::reverse(ring);
     return ring;

@@ -45,6 +45,10 @@ bool contains(Polygon const& polygon, Vec2 const& point);
 // No two edges cross or touch, other than neighbours at their common point. O(n^2): for input checks, not for loops.
 bool is_simple(std::span<Vec2 const> ring);
 
+// Counter-clockwise from the leftmost point, without points on its sides; fewer than three points if they lie on a line
+// or are fewer. Andrew's monotone chain (Inf. Proc. Letters 9 (1979) 216), O(n log n).
+Ring convex_hull(Ring points);
+
 // The ring turned round if needed so that it runs counter-clockwise.
 Ring counter_clockwise(Ring ring);
 

@@ -14,22 +14,6 @@ namespace leafwright {
 
 namespace {
 
-Ring hull_of(Ring points) {
-    std::ranges::sort(points, [](Vec2 const& a, Vec2 const& b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-    Ring hull;
-    for (int side = 0; side < 2; ++side) {
-        std::size_t const start = hull.size();
-        for (Vec2 const& p : points) {
-            while (hull.size() >= start + 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
-                hull.pop_back();
-            hull.push_back(p);
-        }
-        hull.pop_back();
-        std::ranges::reverse(points);
-    }
-    return hull;
-}
-
 double diameter_of(Ring const& hull) {
     double most = 0;
     for (Vec2 const& a : hull)
@@ -74,12 +58,12 @@ ShapeModel shape_model(Polygon const& given, bool in_holes, bool any_turn) {
     model.parts = std::move(search.parts);
     for (Ring& part : model.parts)
         for (Vec2& p : part) p -= model.centre;
-    model.hull = hull_of(given.outer);
+    model.hull = convex_hull(given.outer);
     for (Vec2& p : model.hull) p -= model.centre;
     model.coarse = simplified_outward({model.hull, {}}, 4e-3 * std::sqrt(signed_area(model.hull))).outer;
     model.area_mm2 = area(given);
     model.hull_mm2 = signed_area(model.hull);
-    model.diameter_mm = diameter_of(model.hull.size() > 400 ? hull_of(search.outline.outer) : model.hull);
+    model.diameter_mm = diameter_of(model.hull.size() > 400 ? convex_hull(search.outline.outer) : model.hull);
     model.any_turn = any_turn;
     return model;
 }

@@ -8,8 +8,6 @@
 
 #include "base/units.h"
 
-#include <opencv2/imgproc.hpp>
-
 #include <algorithm>
 #include <cmath>
 
@@ -26,17 +24,9 @@ constexpr std::size_t kMostCorners = 6; // more are lobes
 constexpr double kBulging = 0.93;       // of the hull's area
 constexpr double kLeastPart = 0.10;     // of the whole
 
-Ring hull_of(std::span<Vec2 const> ring) {
-    std::vector<cv::Point2f> points;
-    for (Vec2 const& p : ring) points.emplace_back(static_cast<float>(p.x), static_cast<float>(p.y));
-    std::vector<cv::Point2f> hull;
-    cv::convexHull(points, hull);
-    Ring out;
-    for (cv::Point2f const& p : hull) out.emplace_back(static_cast<double>(p.x), static_cast<double>(p.y));
-    return out;
+bool bulges(Ring const& ring) {
+    return std::abs(signed_area(ring)) > kBulging * std::abs(signed_area(convex_hull(ring)));
 }
-
-bool bulges(Ring const& ring) { return std::abs(signed_area(ring)) > kBulging * std::abs(signed_area(hull_of(ring))); }
 
 Ring even_ring(Ring const& outer) {
     Ring closed = counter_clockwise(outer);
@@ -64,7 +54,7 @@ Ring toothless(Ring ring, double reach) {
 }
 
 std::vector<std::size_t> corners_of(Ring const& ring, double size) {
-    Ring const hull = hull_of(ring);
+    Ring const hull = convex_hull(ring);
     auto const n = static_cast<int>(ring.size());
     double const step = perimeter(ring) / n;
     int const arm = std::max(2, static_cast<int>(std::lround(kArm * size / step)));

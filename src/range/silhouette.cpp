@@ -98,21 +98,4 @@ Circle smallest_circle(std::span<Vec2 const> given) {
     return best;
 }
 
-Ring convex_hull(std::vector<Vec2> points) {
-    std::ranges::sort(points, [](Vec2 const& a, Vec2 const& b) { return a.x < b.x || (a.x == b.x && a.y < b.y); });
-    points.erase(std::unique(points.begin(), points.end()), points.end());
-    if (points.size() < 3) return points;
-    Ring hull(2 * points.size());
-    std::size_t n = 0;
-    auto const put = [&](Vec2 const& p, std::size_t least) {
-        while (n >= least && cross(hull[n - 1] - hull[n - 2], p - hull[n - 2]) <= 0) --n;
-        hull[n++] = p;
-    };
-    for (Vec2 const& p : points) put(p, 2);
-    std::size_t const lower = n + 1;
-    for (std::size_t i = points.size() - 1; i-- > 0;) put(points[i], lower);
-    hull.resize(n - 1);
-    return hull;
-}
-
 } // namespace leafwright

@@ -16,7 +16,4 @@ struct Circle {
 };
 Circle smallest_circle(std::span<Vec2 const> points);
 
-// The convex hull, counter-clockwise (Andrew 1979).
-Ring convex_hull(std::vector<Vec2> points);
-
 } // namespace leafwright

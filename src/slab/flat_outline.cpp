@@ -12,23 +12,6 @@ namespace {
 
 constexpr int kOutlinePoints = 720;
 
-// Andrew's monotone chain (Inf. Proc. Letters 9 (1979) 216), counter-clockwise.
-Ring convex_hull(Ring points) {
-    std::sort(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-    Ring hull;
-    for (int pass = 0; pass < 2; ++pass) {
-        std::size_t const start = hull.size();
-        for (Vec2 const& p : points) {
-            while (hull.size() >= start + 2 && cross(hull.back() - hull[hull.size() - 2], p - hull.back()) <= 0)
-                hull.pop_back();
-            hull.push_back(p);
-        }
-        hull.pop_back();
-        std::reverse(points.begin(), points.end());
-    }
-    return hull;
-}
-
 Vec2 place(std::span<Vec2 const> flat, int vertex) { return flat[static_cast<std::size_t>(vertex)]; }
 
 // A point half way in every gap, by cubics; parabolas at the ends of an open line.

@@ -43,6 +43,26 @@ TEST_CASE("a hole takes its area away and is outside") {
     CHECK_FALSE(contains(washer, {51, 0}));
 }
 
+TEST_CASE("the hull of points in and on a polygon is the polygon's corners") {
+    Ring const corners = regular(7, 30, {4, -9});
+    Ring points;
+    for (std::size_t i = 0; i < 7; ++i)
+        for (double const share : {0.0, 0.4, 1.0}) // on the sides, with corners twice, and within
+            for (double const in : {1.0, 0.5}) {
+                Vec2 const side = corners[i] + share * (corners[(i + 1) % 7] - corners[i]);
+                points.push_back(in * side + (1 - in) * Vec2{4, -9});
+            }
+    Ring const hull = convex_hull(points);
+    CHECK_REL(signed_area(hull), 7.0 / 2 * 900 * std::sin(kTwoPi / 7), 1e-12); // of a regular polygon
+    for (Vec2 const& p : points)                                               // none lies outside
+        for (std::size_t i = 0; i < hull.size(); ++i)
+            CHECK(cross(hull[(i + 1) % hull.size()] - hull[i], p - hull[i]) > -1e-9);
+    CHECK(hull.front().x == std::ranges::min(hull, {}, &Vec2::x).x);
+    CHECK(convex_hull({{3, 3}, {1, 1}, {2, 2}, {1, 1}}) == Ring{{1, 1}, {3, 3}});
+    CHECK(convex_hull({{5, 6}}) == Ring{{5, 6}});
+    CHECK(convex_hull({}).empty());
+}
+
 TEST_CASE("empty and degenerate rings have defined answers") {
     CHECK(signed_area(Ring{}) == 0);
     CHECK(signed_area(Ring{{1, 1}, {2, 2}}) == 0);
