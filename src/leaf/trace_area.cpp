@@ -45,12 +45,6 @@ bool lies_inside(FoundSheet const& sheet, Photo const& photo) {
     return std::abs(signed_area(ring)) > kSheetShare * photo.width_px * photo.height_px;
 }
 
-float share_of(std::vector<float>& values, double share) {
-    auto const at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), at, values.end());
-    return *at;
-}
-
 bool is_all_paper(Coarse const& coarse) {
     cv::Mat3f const& light = coarse.light;
     int const wide = std::max(2, std::max(light.cols, light.rows) / 60);
@@ -62,7 +56,7 @@ bool is_all_paper(Coarse const& coarse) {
             bool const inside = x >= wide && y >= wide && x < light.cols - wide && y < light.rows - wide;
             if (!inside) rim.push_back(all.back());
         }
-    return share_of(rim, 0.5) > kAllPaper * share_of(all, 0.95);
+    return quantile(rim, 0.5) > kAllPaper * quantile(all, 0.95);
 }
 
 // A sheet that lies wholly in the picture, on a table that is no paper: by its lightness, else by its edges as one of

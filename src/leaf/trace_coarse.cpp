@@ -2,6 +2,7 @@
 
 #include <opencv2/imgproc.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace leafwright {
@@ -46,6 +47,13 @@ Coarse coarse_of(Photo const& photo, int long_side) {
         }
     });
     return coarse;
+}
+
+float quantile(std::vector<float> values, double share) {
+    if (values.empty()) return 0;
+    auto const at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
+    std::nth_element(values.begin(), at, values.end());
+    return *at;
 }
 
 cv::Mat3f lab_of(cv::Mat3f const& light) {

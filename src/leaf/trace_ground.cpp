@@ -217,13 +217,6 @@ cv::Mat3f light_of(Surface const& surface, cv::Mat3f const& rest, cv::Size size)
     return light(cv::Rect({0, 0}, size)).clone();
 }
 
-double percentile(std::vector<float>& values, double share) {
-    if (values.empty()) return 0;
-    auto const at = static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), values.begin() + at, values.end());
-    return static_cast<double>(values[static_cast<std::size_t>(at)]);
-}
-
 // Differences between neighbours two pixels apart, where all is paper: free of any gradient.
 void measure_noise(Coarse const& coarse, cv::Mat1b const& area, Ground& ground) {
     cv::Mat3f even;
@@ -242,10 +235,10 @@ void measure_noise(Coarse const& coarse, cv::Mat1b const& area, Ground& ground) 
             l.push_back(std::abs(d[0]));
             ab.push_back(std::hypot(d[1], d[2]));
         }
-    ground.noise_l = std::max(0.2, 1.05 * percentile(l, 0.5));
-    ground.noise_ab = std::max(0.2, 0.6 * percentile(ab, 0.5));
+    ground.noise_l = std::max(0.2, 1.05 * static_cast<double>(quantile(std::move(l), 0.5)));
+    ground.noise_ab = std::max(0.2, 0.6 * static_cast<double>(quantile(std::move(ab), 0.5)));
     cv::Scalar const mean = cv::mean(ground.light, area);
-    ground.luma = mean[1] / std::max(1e-3, percentile(luma, 0.995));
+    ground.luma = mean[1] / std::max(1e-3, static_cast<double>(quantile(std::move(luma), 0.995)));
 }
 
 } // namespace

@@ -61,13 +61,6 @@ Look look_of(Coarse const& coarse, Ground const& ground) {
     return look;
 }
 
-float share_of(std::vector<float> values, double share) {
-    if (values.empty()) return 0;
-    auto const at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
-    std::nth_element(values.begin(), at, values.end());
-    return *at;
-}
-
 struct Levels {
     float low = 5;
     float high = 10;
@@ -81,7 +74,7 @@ Levels levels_of(Look const& look, Ground const& ground, cv::Mat1b const& area) 
     for (int y = 0; y < area.rows; y += 2)
         for (int x = 0; x < area.cols; x += 2)
             if (area(y, x) && look.colour(y, x) > sure) strong.push_back(look.colour(y, x));
-    levels.high = std::clamp(0.45F * share_of(strong, 0.7), sure, std::max(sure, 22.0F));
+    levels.high = std::clamp(0.45F * quantile(strong, 0.7), sure, std::max(sure, 22.0F));
     return levels;
 }
 
@@ -131,7 +124,7 @@ std::vector<GreyPart> grey_parts(cv::Mat1f const& field, cv::Mat1i const& labels
             part.dark.push_back(field(y, x));
             part.beside_leaf = part.beside_leaf || near_leaf(y, x);
         }
-    for (GreyPart& part : parts) part.level = 0.5F * share_of(part.dark, 0.8);
+    for (GreyPart& part : parts) part.level = 0.5F * quantile(part.dark, 0.8);
     // The slope where its darkness passes the middle.
     for (int y = 1; y + 1 < labels.rows; ++y)
         for (int x = 1; x + 1 < labels.cols; ++x) {
@@ -177,7 +170,7 @@ void add_pale(Look const& look, cv::Mat1b const& weak, float sure, cv::Mat1b& ma
     int const count = cv::connectedComponents(rest, labels, 8, CV_32S);
     std::vector<GreyPart> parts = grey_parts(look.colour, labels, count, mask);
     for (GreyPart& part : parts)
-        part.keeps = part.keeps && part.dark.size() > kLeastPale && share_of(part.dark, 0.5) > sure;
+        part.keeps = part.keeps && part.dark.size() > kLeastPale && quantile(part.dark, 0.5) > sure;
     for (int y = 0; y < mask.rows; ++y)
         for (int x = 0; x < mask.cols; ++x)
             if (labels(y, x) != 0 && parts[static_cast<std::size_t>(labels(y, x))].keeps) mask(y, x) = 255;

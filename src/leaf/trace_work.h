@@ -22,6 +22,8 @@ struct Coarse {
 };
 Coarse coarse_of(Photo const& photo, int long_side);
 inline constexpr int kCoarseSide = 1500;
+// The value below which that share lies; 0 of none.
+float quantile(std::vector<float> values, double share);
 // CIE Lab of light seen against a white of (1, 1, 1).
 cv::Mat3f lab_of(cv::Mat3f const& light);
 
