@@ -195,14 +195,16 @@ void leaf_entry(TracePage& page, std::size_t index, UiState& ui) {
     ImGui::PushID(static_cast<int>(index));
     ImVec2 const start = ImGui::GetCursorScreenPos();
     Units const units = ui.settings.units;
-    std::string size = fmt::format("{}, {}", size_text(leaf.width_mm, leaf.length_mm, units),
-                                   quantity_text(leaf.area_mm2, Quantity::area, units));
-    std::string const stalk = quantity_text(leaf.stalk_mm, Quantity::length, units);
-    if (leaf.stalk_mm > 0) size += page.options.keep_stalk ? ", with a stalk of " + stalk : ", without its stalk";
+    std::string const size = fmt::format("{}, {}", size_text(leaf.width_mm, leaf.length_mm, units),
+                                         quantity_text(leaf.area_mm2, Quantity::area, units));
     bool taken = entry.taken;
     check_row(ui, fmt::format("{}   {}", index + 1, size).c_str(), taken);
     mark(ui, fmt::format("trace.leaf.{}", index + 1));
     if (!leaf.cut_by_edge) entry.taken = taken;
+    if (leaf.stalk_mm > 0) {
+        std::string const stalk = quantity_text(leaf.stalk_mm, Quantity::length, units);
+        soft(ui, page.options.keep_stalk ? "The stalk adds " + stalk + "." : "Its stalk of " + stalk + " is left out.");
+    }
     if (entry.taken) {
         ImGui::SetNextItemWidth(-FLT_MIN);
         ImGui::InputText("##name", &entry.name);
