@@ -3,6 +3,10 @@
 #include "piece/leaf_file.h"
 #include "piece/piece_json.h"
 
+#include <nlohmann/json.hpp>
+
+#include <fmt/format.h>
+
 namespace leafwright {
 
 namespace {

@@ -6,6 +6,10 @@
 #include "piece/piece_json.h"
 #include "range/range_fields.h"
 
+#include <nlohmann/json.hpp>
+
+#include <fmt/format.h>
+
 namespace leafwright {
 
 namespace {
@@ -18,22 +22,22 @@ public:
     using JsonReader::JsonReader;
 
     void number(std::string_view key, double& value, Range range) {
-        Json const* const j = of_type(key, &Json::is_number, "a number", Need::optional);
+        Json const* const j = of_kind(key, Kind::number, "a number");
         if (j && in_range(key, j->get<double>(), range)) value = j->get<double>();
     }
     void text(std::string_view key, std::string& value, std::size_t most, Need need) {
-        Json const* const j = of_type(key, &Json::is_string, "a text", need);
+        Json const* const j = of_kind(key, Kind::text, "a text", need);
         if (!j) return;
         value = j->get<std::string>();
         if (value.size() > most)
             fault("range", key, fmt::format("is {} bytes long; at most {} are read", value.size(), most));
     }
     void day(std::string_view key, Day& value) {
-        if (Json const* const j = of_type(key, &Json::is_string, "a date as a text", Need::required))
+        if (Json const* const j = of_kind(key, Kind::text, "a date as a text", Need::required))
             read_day(key, *j, value);
     }
     void optional_day(std::string_view key, std::optional<Day>& value) {
-        Json const* const j = of_type(key, &Json::is_string, "a date as a text", Need::optional);
+        Json const* const j = of_kind(key, Kind::text, "a date as a text", Need::optional);
         if (j) read_day(key, *j, value.emplace());
     }
     void weekdays(std::string_view key, std::array<bool, 7>& days) {
@@ -42,8 +46,8 @@ public:
         days = {};
         for (std::size_t i = 0; i < j->size() && !problem; ++i) {
             std::string const item = item_key(key, i);
-            if (!(*j)[i].is_string()) return wrong_type(item, (*j)[i], "a text");
-            std::string const& name = (*j)[i].get_ref<std::string const&>();
+            if (!is_kind(item, (*j)[i], Kind::text, "a text")) return;
+            std::string const& name = text_in((*j)[i]);
             if (!is_known(item, name, {kDayWords.begin(), kDayWords.end()})) return;
             auto const found = std::find(kDayWords.begin(), kDayWords.end(), name);
             bool& day = days[static_cast<std::size_t>(found - kDayWords.begin())];
@@ -52,26 +56,24 @@ public:
         }
     }
     template <class S> void optional_object(std::string_view key, std::optional<S>& value) {
-        if (Json const* const j = of_type(key, &Json::is_object, "an object", Need::optional))
+        if (Json const* const j = of_kind(key, Kind::object, "an object"))
             inside(key, *j, [&] { fields(*this, value.emplace()); });
     }
     // Without any key of the kiln itself the pieces keep theirs.
     void kiln(std::string_view key, std::optional<KilnSpec>& kiln, ShelfSpec& shelves) {
-        Json const* const j = of_type(key, &Json::is_object, "an object", Need::optional);
+        Json const* const j = of_kind(key, Kind::object, "an object");
         if (!j) return;
         inside(key, *j, [&] {
             KilnSpec read;
             fields(*this, read);
-            bool const any = std::any_of(known().begin(), known().end(),
-                                         [&](std::string_view name) { return j->contains(std::string(name)); });
-            if (any) kiln = read;
+            if (holds_any()) kiln = read;
             fields(*this, shelves);
         });
     }
 
 private:
     void read_day(std::string_view key, Json const& json, Day& value) {
-        std::string const& text = json.get_ref<std::string const&>();
+        std::string const& text = text_in(json);
         Outcome<Day> const day = day_from_text(text);
         if (day) return void(value = *day);
         fault("date", key, fmt::format("{} {}", quoted_word(text), day.problem().what), day.problem().hint);
